@@ -1,6 +1,7 @@
 package org.rootling.nursery.calc;
 
 import org.jspecify.annotations.Nullable;
+import org.rootling.weather.calc.HeatSums;
 
 /**
  * What a kind of store allows. A part that is null does not apply there.
@@ -45,10 +46,10 @@ public record Limits(
             }
         }
 
-        /** Degree days of one day: the mean of lowest and highest (both cut above) over the base, never below 0. */
+        /** Degree days of one day, never below 0; a lowest temperature above the cut counts as the cut too. */
         double ofDay(double lowC, double highC) {
             double cut = upperCutC == null ? Double.POSITIVE_INFINITY : upperCutC;
-            return Math.max(0, (Math.min(lowC, cut) + Math.min(highC, cut)) / 2 - baseC);
+            return HeatSums.degreeDays(lowC, highC, baseC, cut, HeatSums.UpperCut.LEVEL);
         }
     }
 }
