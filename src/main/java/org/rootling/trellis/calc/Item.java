@@ -1,0 +1,60 @@
+package org.rootling.trellis.calc;
+
+import java.util.Locale;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * One thing to buy.
+ *
+ * @param kind what it is
+ * @param steel for wire, else null
+ * @param lengthM length of the piece, for wire of the coil, metres; 0 where it does not matter
+ * @param diameterMm diameter, millimetres; 0 where it does not matter
+ * @param quantity how much, in the kind's unit, without spares
+ */
+public record Item(Kind kind, @Nullable WireKind steel, double lengthM, double diameterMm, double quantity) {
+    /** What a quantity counts. */
+    public enum Unit {
+        PIECE,
+        METRE,
+        KILOGRAM
+    }
+
+    /** Kinds of material, in the order of the sheet. */
+    public enum Kind {
+        END_POST(Unit.PIECE),
+        STRUT(Unit.PIECE),
+        RAIL(Unit.PIECE),
+        ANCHOR(Unit.PIECE),
+        LINE_POST(Unit.PIECE),
+        WIRE(Unit.METRE),
+        TIE_WIRE(Unit.METRE),
+        TENSIONER(Unit.PIECE),
+        JOINER(Unit.PIECE),
+        STAPLE(Unit.KILOGRAM),
+        STAKE(Unit.PIECE),
+        GUARD(Unit.PIECE),
+        CLIP(Unit.PIECE);
+
+        private final Unit unit;
+
+        Kind(Unit unit) {
+            this.unit = unit;
+        }
+
+        public Unit unit() {
+            return unit;
+        }
+    }
+
+    /** Names the thing apart from its quantity: equal things of several blocks have equal keys. */
+    public String key() {
+        return String.format(
+                Locale.ROOT,
+                "%s:%s:%d:%.2f",
+                kind,
+                steel == null ? "-" : steel.name(),
+                Math.round(lengthM * 1000),
+                diameterMm);
+    }
+}
