@@ -1,0 +1,76 @@
+package org.rootling.people.domain;
+
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Set;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Component;
+import tools.jackson.databind.JsonNode;
+import tools.jackson.databind.json.JsonMapper;
+
+/** Reads the audit trail of the current vineyard. */
+@Component
+public class History {
+
+    private static final Set<String> SILENT = Set.of("id", "vineyard_id", "version");
+
+    /** One value that was set or changed. */
+    public record Change(
+            String column,
+            @Nullable String before,
+            @Nullable String after) {}
+
+    /** One change of one row. */
+    public record Entry(
+            long id, Instant at, @Nullable UUID account, String action, String table, List<Change> changes) {}
+
+    private final JdbcClient jdbc;
+    private final JsonMapper json;
+
+    History(JdbcClient jdbc, JsonMapper json) {
+        this.jdbc = jdbc;
+        this.json = json;
+    }
+
+    /** Entries older than a number, newest first. */
+    public List<Entry> before(long id, int most) {
+        return jdbc.sql("""
+                        select id, at, account_id, action, table_name, before, after from audit_entry
+                         where vineyard_id = rootling_vineyard() and id < :id order by id desc limit :most""")
+                .param("id", id)
+                .param("most", most)
+                .query((row, i) -> new Entry(
+                        row.getLong("id"),
+                        row.getTimestamp("at").toInstant(),
+                        row.getObject("account_id", UUID.class),
+                        row.getString("action"),
+                        row.getString("table_name").replace('_', ' '),
+                        changes(row.getString("before"), row.getString("after"))))
+                .list();
+    }
+
+    private List<Change> changes(@Nullable String before, @Nullable String after) {
+        JsonNode old = before == null ? json.createObjectNode() : json.readTree(before);
+        JsonNode now = after == null ? json.createObjectNode() : json.readTree(after);
+        List<Change> changes = new ArrayList<>();
+        for (String column : (after == null ? old : now).propertyNames()) {
+            String was = text(old.get(column));
+            String is = text(now.get(column));
+            if (!SILENT.contains(column) && !java.util.Objects.equals(was, is)) {
+                changes.add(new Change(column.replace('_', ' '), was, is));
+            }
+        }
+        return changes;
+    }
+
+    private static @Nullable String text(@Nullable JsonNode node) {
+        if (node == null || node.isNull()) {
+            return null;
+        }
+        String text = node.isString() ? node.stringValue() : node.toString();
+        return text.length() > 120 ? text.substring(0, 120) + "…" : text;
+    }
+}

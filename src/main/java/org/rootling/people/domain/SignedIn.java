@@ -1,0 +1,54 @@
+package org.rootling.people.domain;
+
+import java.util.Collection;
+import java.util.List;
+import java.util.UUID;
+import org.springframework.security.core.CredentialsContainer;
+import org.springframework.security.core.GrantedAuthority;
+import org.springframework.security.core.userdetails.UserDetails;
+
+/** Who is signed in, as kept in the session. */
+public final class SignedIn implements UserDetails, CredentialsContainer {
+
+    private static final long serialVersionUID = 1L;
+
+    private final UUID accountId;
+    private final String email;
+    private final String name;
+    private String passwordHash;
+
+    SignedIn(UUID accountId, String email, String name, String passwordHash) {
+        this.accountId = accountId;
+        this.email = email;
+        this.name = name;
+        this.passwordHash = passwordHash;
+    }
+
+    public UUID accountId() {
+        return accountId;
+    }
+
+    public String name() {
+        return name;
+    }
+
+    @Override
+    public Collection<? extends GrantedAuthority> getAuthorities() {
+        return List.of();
+    }
+
+    @Override
+    public String getPassword() {
+        return passwordHash;
+    }
+
+    @Override
+    public String getUsername() {
+        return email;
+    }
+
+    @Override
+    public void eraseCredentials() {
+        passwordHash = "";
+    }
+}

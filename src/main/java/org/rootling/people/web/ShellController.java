@@ -1,0 +1,75 @@
+package org.rootling.people.web;
+
+import java.io.IOException;
+import java.util.List;
+import java.util.Set;
+import java.util.TreeSet;
+import org.rootling.people.Members;
+import org.rootling.people.Needs;
+import org.rootling.people.Role;
+import org.rootling.people.domain.History;
+import org.rootling.platform.NotFound;
+import org.springframework.core.io.Resource;
+import org.springframework.core.io.support.PathMatchingResourcePatternResolver;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.RequestMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+
+/** The lesser pages of the shell: more, help, and who changed what. */
+@Controller
+@RequestMapping("/v/{vineyard}")
+class ShellController {
+
+    private static final int PAGE = 50;
+
+    private final History history;
+    private final Members members;
+    private final Set<String> helpPages;
+
+    ShellController(History history, Members members) throws IOException {
+        this.history = history;
+        this.members = members;
+        this.helpPages = new TreeSet<>();
+        for (Resource page :
+                new PathMatchingResourcePatternResolver().getResources("classpath*:templates/help/*.html")) {
+            helpPages.add(String.valueOf(page.getFilename()).replace(".html", ""));
+        }
+        helpPages.remove("index");
+    }
+
+    @GetMapping("/more")
+    @Needs(Role.READER)
+    String more() {
+        return "people/more";
+    }
+
+    @GetMapping("/help")
+    @Needs(Role.READER)
+    String help(Model model) {
+        model.addAttribute("pages", helpPages);
+        return "help/index";
+    }
+
+    @GetMapping("/help/{page}")
+    @Needs(Role.READER)
+    String helpOn(@PathVariable String page) {
+        if (!helpPages.contains(page)) {
+            throw new NotFound("help page");
+        }
+        return "help/" + page;
+    }
+
+    @GetMapping("/history")
+    @Needs(Role.LEAD)
+    String history(@RequestParam(defaultValue = "9223372036854775807") long before, Model model) {
+        List<History.Entry> entries = history.before(before, PAGE);
+        model.addAttribute("entries", entries);
+        model.addAttribute("names", members.names());
+        model.addAttribute(
+                "older", entries.size() == PAGE ? entries.get(PAGE - 1).id() : null);
+        return "people/history";
+    }
+}

@@ -1,0 +1,50 @@
+package org.rootling.platform;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.util.Set;
+import java.util.TreeSet;
+import org.springframework.context.MessageSource;
+import org.springframework.context.annotation.Bean;
+import org.springframework.context.annotation.Configuration;
+import org.springframework.context.support.ResourceBundleMessageSource;
+import org.springframework.core.io.Resource;
+import org.springframework.core.io.support.PathMatchingResourcePatternResolver;
+import org.springframework.validation.beanvalidation.LocalValidatorFactoryBean;
+
+/** One message file per module, found by looking: {@code messages/MODULE.properties} and its translations. */
+@Configuration(proxyBeanMethods = false)
+class MessagesConfig {
+
+    @Bean
+    MessageSource messageSource() {
+        ResourceBundleMessageSource source = new ResourceBundleMessageSource();
+        source.setBasenames(basenames().toArray(String[]::new));
+        source.setDefaultEncoding("UTF-8");
+        source.setFallbackToSystemLocale(false);
+        // "It's" must read the same with and without arguments.
+        source.setAlwaysUseMessageFormat(true);
+        return source;
+    }
+
+    @Bean
+    static LocalValidatorFactoryBean defaultValidator(MessageSource messageSource) {
+        LocalValidatorFactoryBean validator = new LocalValidatorFactoryBean();
+        validator.setValidationMessageSource(messageSource);
+        return validator;
+    }
+
+    private static Set<String> basenames() {
+        try {
+            Set<String> names = new TreeSet<>();
+            for (Resource file :
+                    new PathMatchingResourcePatternResolver().getResources("classpath*:messages/*.properties")) {
+                String name = String.valueOf(file.getFilename()).replaceFirst("\\.properties$", "");
+                names.add("messages/" + name.replaceFirst("_(de|fr)$", ""));
+            }
+            return names;
+        } catch (IOException failure) {
+            throw new UncheckedIOException(failure);
+        }
+    }
+}

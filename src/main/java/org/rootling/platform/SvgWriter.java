@@ -1,0 +1,81 @@
+package org.rootling.platform;
+
+import java.util.Locale;
+
+/** Writes SVG as text: numbers short and with a dot, text and attributes escaped, no style or script. */
+public final class SvgWriter {
+
+    private final StringBuilder out = new StringBuilder(4096);
+
+    /** Opens an element with attribute name and value pairs; numbers are written with up to 3 decimals. */
+    public SvgWriter open(String element, Object... attributes) {
+        start(element, attributes);
+        out.append('>');
+        return this;
+    }
+
+    /** Closes an element. */
+    public SvgWriter close(String element) {
+        out.append("</").append(element).append('>');
+        return this;
+    }
+
+    /** Writes an element without content. */
+    public SvgWriter empty(String element, Object... attributes) {
+        start(element, attributes);
+        out.append("/>");
+        return this;
+    }
+
+    /** Writes an element with text in it. */
+    public SvgWriter text(String element, String text, Object... attributes) {
+        open(element, attributes);
+        escape(text);
+        return close(element);
+    }
+
+    private void start(String element, Object... attributes) {
+        if (attributes.length % 2 != 0) {
+            throw new IllegalArgumentException("attributes come in pairs");
+        }
+        out.append('<').append(element);
+        for (int i = 0; i < attributes.length; i += 2) {
+            out.append(' ').append(attributes[i]).append("=\"");
+            Object value = attributes[i + 1];
+            if (value instanceof Double number) {
+                out.append(number(number));
+            } else {
+                escape(String.valueOf(value));
+            }
+            out.append('"');
+        }
+    }
+
+    private void escape(String text) {
+        for (int i = 0; i < text.length(); i++) {
+            char c = text.charAt(i);
+            switch (c) {
+                case '<' -> out.append("&lt;");
+                case '>' -> out.append("&gt;");
+                case '&' -> out.append("&amp;");
+                case '"' -> out.append("&quot;");
+                case '\'' -> out.append("&#39;");
+                default -> out.append(c);
+            }
+        }
+    }
+
+    /** A number with up to three decimals and no trailing zeros. */
+    public static String number(double value) {
+        double rounded = Math.round(value * 1000) / 1000.0;
+        if (rounded == Math.rint(rounded) && Math.abs(rounded) < 1e9) {
+            return Long.toString((long) rounded);
+        }
+        return String.format(Locale.ROOT, "%.3f", rounded).replaceFirst("0+$", "");
+    }
+
+    @Override
+    public String toString() {
+        return out.toString();
+    }
+}

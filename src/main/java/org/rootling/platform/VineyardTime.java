@@ -1,0 +1,29 @@
+package org.rootling.platform;
+
+import java.time.Clock;
+import java.time.Duration;
+import java.time.Instant;
+
+/** The instant at which the vineyard stands: real time, or in the demo real time shifted by whole days. */
+public final class VineyardTime {
+
+    private final Clock real;
+    private volatile Duration shift = Duration.ZERO;
+
+    public VineyardTime(Clock real) {
+        this.real = real;
+    }
+
+    public Instant now() {
+        return real.instant().plus(shift);
+    }
+
+    public boolean isShifted() {
+        return !shift.isZero();
+    }
+
+    /** Moves the vineyard's time; only the demo and tests do. */
+    public void shiftBy(Duration by) {
+        this.shift = by;
+    }
+}

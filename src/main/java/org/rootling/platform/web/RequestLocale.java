@@ -1,0 +1,33 @@
+package org.rootling.platform.web;
+
+import jakarta.servlet.http.HttpServletRequest;
+import jakarta.servlet.http.HttpServletResponse;
+import java.util.Locale;
+import java.util.Set;
+import org.jspecify.annotations.Nullable;
+import org.springframework.stereotype.Component;
+import org.springframework.web.servlet.LocaleResolver;
+
+/** The language of the person, once known; before that the browser's, where we speak it; else English. */
+@Component("localeResolver")
+public class RequestLocale implements LocaleResolver {
+
+    /** Request attribute with the person's choice. */
+    public static final String ATTRIBUTE = "rootling.locale";
+
+    private static final Set<String> SPOKEN = Set.of("en", "de", "fr");
+
+    @Override
+    public Locale resolveLocale(HttpServletRequest request) {
+        if (request.getAttribute(ATTRIBUTE) instanceof Locale chosen) {
+            return chosen;
+        }
+        Locale asked = request.getLocale();
+        return SPOKEN.contains(asked.getLanguage()) ? asked : Locale.ENGLISH;
+    }
+
+    @Override
+    public void setLocale(HttpServletRequest request, @Nullable HttpServletResponse response, @Nullable Locale locale) {
+        request.setAttribute(ATTRIBUTE, locale == null ? Locale.ENGLISH : locale);
+    }
+}

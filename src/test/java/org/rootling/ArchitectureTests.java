@@ -1,0 +1,65 @@
+package org.rootling;
+
+import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.classes;
+import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.noClasses;
+
+import com.tngtech.archunit.base.DescribedPredicate;
+import com.tngtech.archunit.core.domain.JavaClass;
+import com.tngtech.archunit.core.importer.ImportOption;
+import com.tngtech.archunit.junit.AnalyzeClasses;
+import com.tngtech.archunit.junit.ArchTest;
+import com.tngtech.archunit.lang.ArchRule;
+
+@AnalyzeClasses(packages = "org.rootling", importOptions = ImportOption.DoNotIncludeTests.class)
+class ArchitectureTests {
+
+    @ArchTest
+    static final ArchRule controllersEntitiesAndRepositoriesAreNotPublic = classes()
+            .that()
+            .areAnnotatedWith("org.springframework.stereotype.Controller")
+            .or()
+            .areAnnotatedWith("org.springframework.web.bind.annotation.RestController")
+            .or()
+            .areAnnotatedWith("jakarta.persistence.Entity")
+            .or()
+            .areAssignableTo("org.springframework.data.repository.Repository")
+            .should()
+            .notBePublic();
+
+    @ArchTest
+    static final ArchRule calculatorsArePlainJava = noClasses()
+            .that()
+            .resideInAPackage("..calc..")
+            .should()
+            .dependOnClassesThat(new DescribedPredicate<JavaClass>("of a framework, database or clock") {
+                @Override
+                public boolean test(JavaClass other) {
+                    String name = other.getPackageName();
+                    return (name.startsWith("org.springframework") && !name.startsWith("org.springframework.modulith"))
+                            || name.startsWith("jakarta.")
+                            || name.startsWith("java.sql")
+                            || name.startsWith("org.hibernate")
+                            || other.getFullName().equals("java.time.Clock");
+                }
+            })
+            .allowEmptyShould(true);
+
+    @ArchTest
+    static final ArchRule nothingReadsTheWallClockOfTheMachine = noClasses()
+            .should()
+            .callMethod(java.time.LocalDate.class, "now")
+            .orShould()
+            .callMethod(java.time.LocalDateTime.class, "now")
+            .orShould()
+            .callMethod(java.time.Instant.class, "now");
+
+    @ArchTest
+    static final ArchRule webDoesNotReachTheDatabase = noClasses()
+            .that()
+            .resideInAPackage("..web..")
+            .and()
+            .resideOutsideOfPackage("org.rootling.platform..")
+            .should()
+            .dependOnClassesThat()
+            .resideInAnyPackage("java.sql..", "org.springframework.jdbc..", "jakarta.persistence..");
+}

@@ -1,0 +1,98 @@
+package org.rootling.support;
+
+import com.microsoft.playwright.Browser;
+import com.microsoft.playwright.BrowserContext;
+import com.microsoft.playwright.BrowserType;
+import com.microsoft.playwright.Page;
+import com.microsoft.playwright.Playwright;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.TestInstance;
+import org.rootling.Rootling;
+import org.rootling.people.Role;
+import org.springframework.boot.test.context.SpringBootTest;
+import org.springframework.boot.test.web.server.LocalServerPort;
+import org.springframework.context.annotation.Import;
+import org.springframework.test.context.ContextConfiguration;
+
+/**
+ * A test through the real pages in Chromium. Chromium must be there (Debian's package, or the path in CHROMIUM): a test
+ * that cannot run fails.
+ */
+@SpringBootTest(
+        classes = Rootling.class,
+        webEnvironment = SpringBootTest.WebEnvironment.RANDOM_PORT,
+        properties = "rootling.setup-code=test-code")
+@ContextConfiguration(initializers = TestDatabaseInitializer.class)
+@Import(TestVineyards.class)
+@TestInstance(TestInstance.Lifecycle.PER_CLASS)
+public abstract class BrowserTest {
+
+    @LocalServerPort
+    protected int port;
+
+    private Playwright playwright;
+    private Browser browser;
+
+    @BeforeAll
+    void startBrowser() {
+        String path = System.getenv().getOrDefault("CHROMIUM", "/usr/bin/chromium");
+        if (!Files.isExecutable(Path.of(path))) {
+            throw new IllegalStateException(
+                    "Browser tests need Chromium at " + path + " (Debian: apt-get install chromium)");
+        }
+        playwright = Playwright.create(
+                new Playwright.CreateOptions().setEnv(java.util.Map.of("PLAYWRIGHT_SKIP_BROWSER_DOWNLOAD", "1")));
+        browser = playwright
+                .chromium()
+                .launch(new BrowserType.LaunchOptions()
+                        .setExecutablePath(Path.of(path))
+                        .setArgs(List.of(
+                                "--no-sandbox",
+                                "--disable-gpu",
+                                "--disable-quic",
+                                "--no-first-run",
+                                "--disable-background-networking",
+                                "--disable-component-update",
+                                "--disable-sync")));
+    }
+
+    @AfterAll
+    void stopBrowser() {
+        if (browser != null) {
+            browser.close();
+        }
+        if (playwright != null) {
+            playwright.close();
+        }
+    }
+
+    /** A phone of 390 px, or a desk of 1280 px. */
+    protected BrowserContext context(int width) {
+        return browser.newContext(new Browser.NewContextOptions()
+                .setViewportSize(width, width < 600 ? 844 : 900)
+                .setLocale("en-GB")
+                .setBaseURL("http://localhost:" + port));
+    }
+
+    /** A page of someone who has signed in with their password. */
+    protected Page signedIn(BrowserContext context, TestVineyard vineyard, Role role) {
+        Page page = context.newPage();
+        page.navigate("/sign-in");
+        page.fill("#email", vineyard.email(role));
+        page.fill("#password", TestVineyards.PASSWORD);
+        page.click("main button");
+        page.waitForURL("**/v/**");
+        return page;
+    }
+
+    /** Keeps a picture under target/screenshots, to be looked at. */
+    protected static void picture(Page page, String name) {
+        page.screenshot(new Page.ScreenshotOptions()
+                .setFullPage(true)
+                .setPath(Path.of("target", "screenshots", name + ".png")));
+    }
+}

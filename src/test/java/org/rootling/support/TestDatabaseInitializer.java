@@ -1,0 +1,18 @@
+package org.rootling.support;
+
+import java.util.HashMap;
+import java.util.Map;
+import org.springframework.context.ApplicationContextInitializer;
+import org.springframework.context.ConfigurableApplicationContext;
+import org.springframework.core.env.MapPropertySource;
+
+/** Points a test's application at the test database. */
+public class TestDatabaseInitializer implements ApplicationContextInitializer<ConfigurableApplicationContext> {
+
+    @Override
+    public void initialize(ConfigurableApplicationContext context) {
+        Map<String, Object> properties = new HashMap<>(TestDatabase.properties());
+        properties.put("rootling.connections", "8");
+        context.getEnvironment().getPropertySources().addFirst(new MapPropertySource("test-database", properties));
+    }
+}
