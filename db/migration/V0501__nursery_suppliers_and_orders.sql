@@ -36,7 +36,7 @@ create table order_line (
   order_id uuid not null,
   line_no int not null check (line_no between 1 and 200),
   variety text not null check (length(variety) between 1 and 60),
-  clone text check (length(clone) <= 40),
+  clone_name text check (length(clone_name) <= 40),
   rootstock text not null check (length(rootstock) between 1 and 60),
   vines int not null check (vines between 1 and 1000000),
   price_each numeric(9, 4) check (price_each >= 0),

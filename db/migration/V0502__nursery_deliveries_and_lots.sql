@@ -66,7 +66,7 @@ create table lot (
   split_from uuid,
   variety text not null check (length(variety) between 1 and 60),
   colour text not null check (colour in ('WHITE', 'GREY', 'ROSE', 'BLACK')),
-  clone text check (length(clone) <= 40),
+  clone_name text check (length(clone_name) <= 40),
   rootstock text not null check (length(rootstock) between 1 and 60),
   received_on date not null,
   passport_botanical text check (length(passport_botanical) <= 80),
