@@ -23,8 +23,7 @@ public final class DeliveryCheck {
     }
 
     /** What kind of vine. */
-    public record Kind(
-            String variety, @Nullable String cloneName, String rootstock) {}
+    public record Kind(String variety, @Nullable String cloneName, String rootstock) {}
 
     private DeliveryCheck() {}
 
@@ -37,8 +36,7 @@ public final class DeliveryCheck {
      * @param came the kind that came
      * @param counted how many came now
      */
-    public static Verdict judge(
-            @Nullable Kind ordered, int orderedVines, int cameBefore, Kind came, int counted) {
+    public static Verdict judge(@Nullable Kind ordered, int orderedVines, int cameBefore, Kind came, int counted) {
         if (ordered == null) {
             return Verdict.NOT_ORDERED;
         }

@@ -28,7 +28,8 @@ class Delivery extends VineyardRow {
         return supplierId;
     }
 
-    @Nullable UUID orderId() {
+    @Nullable
+    UUID orderId() {
         return orderId;
     }
 
@@ -36,19 +37,23 @@ class Delivery extends VineyardRow {
         return receivedOn;
     }
 
-    @Nullable Integer daysInTransit() {
+    @Nullable
+    Integer daysInTransit() {
         return daysInTransit;
     }
 
-    @Nullable String deliveryNoteNo() {
+    @Nullable
+    String deliveryNoteNo() {
         return deliveryNoteNo;
     }
 
-    @Nullable String invoiceNo() {
+    @Nullable
+    String invoiceNo() {
         return invoiceNo;
     }
 
-    @Nullable String note() {
+    @Nullable
+    String note() {
         return note;
     }
 

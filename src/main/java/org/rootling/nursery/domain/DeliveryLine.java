@@ -24,6 +24,7 @@ class DeliveryLine extends VineyardRow {
     private @Nullable Integer billed;
     private int rejected;
     private @Nullable String rejectReason;
+
     @Enumerated(EnumType.STRING)
     private Found roots;
 
@@ -42,7 +43,6 @@ class DeliveryLine extends VineyardRow {
     @Enumerated(EnumType.STRING)
     private Found label;
 
-
     @SuppressWarnings("NullAway.Init")
     protected DeliveryLine() {}
 
@@ -54,7 +54,8 @@ class DeliveryLine extends VineyardRow {
         return lineNo;
     }
 
-    @Nullable UUID orderLineId() {
+    @Nullable
+    UUID orderLineId() {
         return orderLineId;
     }
 
@@ -70,7 +71,8 @@ class DeliveryLine extends VineyardRow {
         return loose;
     }
 
-    @Nullable Integer billed() {
+    @Nullable
+    Integer billed() {
         return billed;
     }
 
@@ -78,7 +80,8 @@ class DeliveryLine extends VineyardRow {
         return rejected;
     }
 
-    @Nullable String rejectReason() {
+    @Nullable
+    String rejectReason() {
         return rejectReason;
     }
 

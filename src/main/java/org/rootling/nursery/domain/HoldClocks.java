@@ -41,13 +41,11 @@ import org.springframework.transaction.annotation.Transactional;
 @Component
 class HoldClocks {
 
-    private static final String COLUMNS =
-            """
+    private static final String COLUMNS = """
             h.id, h.lot_id, l.code, l.variety, l.rootstock, h.store_id, s.name, s.kind, s.set_temperature_c, s.soil,
             h.since, h.came_from, d.days_in_transit
             """;
-    private static final String JOINS =
-            """
+    private static final String JOINS = """
               join store s on s.vineyard_id = h.vineyard_id and s.id = h.store_id
               join lot l on l.vineyard_id = h.vineyard_id and l.id = h.lot_id
               join delivery_line dl on dl.vineyard_id = l.vineyard_id and dl.id = l.delivery_line_id
@@ -77,12 +75,10 @@ class HoldClocks {
     @Transactional(readOnly = true)
     public List<Hold> all(LocalDate on) {
         return read(
-                jdbc.sql("select " + COLUMNS
-                                + """
+                jdbc.sql("select " + COLUMNS + """
                                 , b.count from lot_balance b
                                 join hold h on h.vineyard_id = b.vineyard_id and h.id = b.hold_id
-                                """
-                                + JOINS + " where b.account = 'HOLD' and b.count > 0")
+                                """ + JOINS + " where b.account = 'HOLD' and b.count > 0")
                         .query(HoldClocks::standing)
                         .list(),
                 on);
@@ -92,8 +88,7 @@ class HoldClocks {
     @Transactional(readOnly = true)
     public List<Hold> ofLot(UUID lot, LocalDate on) {
         return read(
-                jdbc.sql("select " + COLUMNS
-                                + """
+                jdbc.sql("select " + COLUMNS + """
                                 , b.count from (
                                   select hold_id, sum(count)::int as count
                                     from (select to_hold as hold_id, count from movement
@@ -103,8 +98,7 @@ class HoldClocks {
                                            where lot_id = :lot and from_hold is not null and on_day <= :on) e
                                    group by hold_id) b
                                 join hold h on h.id = b.hold_id
-                                """
-                                + JOINS + " where b.count > 0")
+                                """ + JOINS + " where b.count > 0")
                         .param("lot", lot)
                         .param("on", on)
                         .query(HoldClocks::standing)
@@ -143,8 +137,8 @@ class HoldClocks {
         Map<UUID, Standing> found = new HashMap<>();
         Set<UUID> wanted = cameFrom(standing);
         while (!wanted.isEmpty()) {
-            List<Standing> next = jdbc.sql("select " + COLUMNS + ", 0 as count from hold h" + JOINS
-                            + " where h.id in (:ids)")
+            List<Standing> next = jdbc.sql(
+                            "select " + COLUMNS + ", 0 as count from hold h" + JOINS + " where h.id in (:ids)")
                     .param("ids", wanted)
                     .query(HoldClocks::standing)
                     .list();
@@ -167,13 +161,17 @@ class HoldClocks {
 
     private Map<UUID, List<Watering>> waterings(List<Standing> standing) {
         Map<UUID, List<Watering>> byStore = new HashMap<>();
-        jdbc.sql(
-                        """
+        jdbc.sql("""
                         select store_id, on_day, mm from watering
                          where withdrawn_at is null and store_id in (:stores) and on_day >= :since
                         """)
                 .param("stores", standing.stream().map(Standing::storeId).collect(java.util.stream.Collectors.toSet()))
-                .param("since", standing.stream().map(Standing::since).min(LocalDate::compareTo).orElseThrow())
+                .param(
+                        "since",
+                        standing.stream()
+                                .map(Standing::since)
+                                .min(LocalDate::compareTo)
+                                .orElseThrow())
                 .query((rs, n) -> byStore.computeIfAbsent(rs.getObject("store_id", UUID.class), s -> new ArrayList<>())
                         .add(new Watering(rs.getObject("on_day", LocalDate.class), mm(rs))))
                 .list();
@@ -209,8 +207,7 @@ class HoldClocks {
 
         /** Stores with room for more. */
         private List<Refuge> refuges() {
-            return jdbc.sql(
-                            """
+            return jdbc.sql("""
                             select s.id, s.name, s.kind, s.set_temperature_c, s.soil
                               from store s
                               left join hold h on h.vineyard_id = s.vineyard_id and h.store_id = s.id
@@ -223,10 +220,7 @@ class HoldClocks {
                     .query((rs, n) -> {
                         StoreKind kind = StoreKind.valueOf(rs.getString("kind"));
                         Limits limits = rules.of(
-                                kind,
-                                rs.getBigDecimal("set_temperature_c"),
-                                rs.getString("soil"),
-                                weather.known());
+                                kind, rs.getBigDecimal("set_temperature_c"), rs.getString("soil"), weather.known());
                         return new Refuge(rs.getObject("id", UUID.class), rs.getString("name"), kind, limits);
                     })
                     .list();
@@ -275,8 +269,7 @@ class HoldClocks {
             if (before != null) {
                 HoldWeather then = weatherAt.computeIfAbsent(s.since(), bedWeather::asOf);
                 Limits there = limits(before, then);
-                HoldCase left = new HoldCase(
-                        before.since(), historyOf(before), there, List.of());
+                HoldCase left = new HoldCase(before.since(), historyOf(before), there, List.of());
                 history = HoldClock.moved(left, limits, then).before();
             } else {
                 history = transit(s);
@@ -321,17 +314,16 @@ class HoldClocks {
                 return Level.OVER;
             }
             boolean looksAhead = a.kind() == AllowanceKind.WARMTH || "mm".equals(a.unit());
-            double warnAt =
-                    switch (a.kind()) {
-                        case DAYS -> rules.warnAt(s.kind(), "days");
-                        case WARMTH -> rules.warnAt(s.kind(), "warmth");
-                        case DRYNESS ->
-                            switch (a.unit()) {
-                                case "mm" -> rules.warnAt(s.kind(), "dryness") / 100 * a.allowed();
-                                case "hours" -> rules.warnAt(s.kind(), "dryness");
-                                default -> rules.warnAt(s.kind(), "watering");
-                            };
+            double warnAt = switch (a.kind()) {
+                case DAYS -> rules.warnAt(s.kind(), "days");
+                case WARMTH -> rules.warnAt(s.kind(), "warmth");
+                case DRYNESS ->
+                    switch (a.unit()) {
+                        case "mm" -> rules.warnAt(s.kind(), "dryness") / 100 * a.allowed();
+                        case "hours" -> rules.warnAt(s.kind(), "dryness");
+                        default -> rules.warnAt(s.kind(), "watering");
                     };
+            };
             boolean soon = a.used() >= warnAt || (looksAhead && a.level() == HoldLevel.SOON);
             return soon ? Level.SOON : Level.EASY;
         }

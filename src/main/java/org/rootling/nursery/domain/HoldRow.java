@@ -32,7 +32,8 @@ class HoldRow extends VineyardRow {
         return since;
     }
 
-    @Nullable UUID cameFrom() {
+    @Nullable
+    UUID cameFrom() {
         return cameFrom;
     }
 

@@ -45,31 +45,38 @@ class HoldWarning extends VineyardRow {
         return raisedOn;
     }
 
-    @Nullable LocalDate escalatedOn() {
+    @Nullable
+    LocalDate escalatedOn() {
         return escalatedOn;
     }
 
-    @Nullable LocalDate runsOutOn() {
+    @Nullable
+    LocalDate runsOutOn() {
         return runsOutOn;
     }
 
-    @Nullable UUID takenBy() {
+    @Nullable
+    UUID takenBy() {
         return takenBy;
     }
 
-    @Nullable LocalDate takenOn() {
+    @Nullable
+    LocalDate takenOn() {
         return takenOn;
     }
 
-    @Nullable String takenNote() {
+    @Nullable
+    String takenNote() {
         return takenNote;
     }
 
-    @Nullable LocalDate closedOn() {
+    @Nullable
+    LocalDate closedOn() {
         return closedOn;
     }
 
-    @Nullable String closedBy() {
+    @Nullable
+    String closedBy() {
         return closedBy;
     }
 

@@ -93,8 +93,7 @@ class Ledger {
             @Nullable UUID answers) {
         UUID id = Ids.next();
         try {
-            jdbc.sql(
-                            """
+            jdbc.sql("""
                             insert into movement (id, lot_id, kind, count, on_day, from_account, from_hold,
                                                   to_account, to_hold, reason, reference, answers)
                             values (:id, :lot, :kind, :count, :on, :from, cast(:fromHold as uuid),
@@ -166,8 +165,7 @@ class Ledger {
     @Transactional(readOnly = true)
     public Map<Spot, Integer> balance(UUID lot, LocalDate endOf) {
         Map<Spot, Integer> sums = new HashMap<>();
-        jdbc.sql(
-                        """
+        jdbc.sql("""
                         select account, hold_id, sum(count)::int as count
                           from (select to_account as account, to_hold as hold_id, count from movement
                                  where lot_id = :lot and on_day <= :day
@@ -202,8 +200,7 @@ class Ledger {
     }
 
     private List<Movement> select(String where, UUID key) {
-        return jdbc.sql(
-                        """
+        return jdbc.sql("""
                         select m.*, fs.name as from_store, ts.name as to_store,
                                exists (select 1 from movement a where a.answers = m.id
                                          and a.vineyard_id = m.vineyard_id) as answered
@@ -212,11 +209,7 @@ class Ledger {
                           left join store fs on fs.vineyard_id = m.vineyard_id and fs.id = fh.store_id
                           left join hold th on th.vineyard_id = m.vineyard_id and th.id = m.to_hold
                           left join store ts on ts.vineyard_id = m.vineyard_id and ts.id = th.store_id
-                         where\s"""
-                                + where)
-                .param("key", key)
-                .query(Ledger::movement)
-                .list();
+                         where\s""" + where).param("key", key).query(Ledger::movement).list();
     }
 
     private static Movement movement(ResultSet rs, int n) throws SQLException {

@@ -15,8 +15,7 @@ import org.springframework.transaction.annotation.Transactional;
 @Component
 class LotQueries {
 
-    private static final String SELECT =
-            """
+    private static final String SELECT = """
             select l.id, l.code, l.variety, l.colour, l.clone_name, l.rootstock, n.name as nursery, l.passport_trace,
                    l.received_on,
                    coalesce(-sum(b.count) filter (where b.account in ('OUTSIDE', 'SPLIT')), 0) as came,
@@ -30,8 +29,7 @@ class LotQueries {
               join supplier n on n.vineyard_id = d.vineyard_id and n.id = d.supplier_id
               left join lot_balance b on b.vineyard_id = l.vineyard_id and b.lot_id = l.id
             """;
-    private static final String GROUP =
-            " group by l.vineyard_id, l.id, n.name order by l.series_year, l.series_no";
+    private static final String GROUP = " group by l.vineyard_id, l.id, n.name order by l.series_year, l.series_no";
 
     private final JdbcClient jdbc;
 

@@ -24,6 +24,7 @@ class LotRow extends VineyardRow {
     private UUID deliveryLineId;
     private @Nullable UUID splitFrom;
     private String variety;
+
     @Enumerated(EnumType.STRING)
     private VineColour colour;
 
@@ -56,7 +57,8 @@ class LotRow extends VineyardRow {
         return deliveryLineId;
     }
 
-    @Nullable UUID splitFrom() {
+    @Nullable
+    UUID splitFrom() {
         return splitFrom;
     }
 
@@ -68,7 +70,8 @@ class LotRow extends VineyardRow {
         return colour;
     }
 
-    @Nullable String cloneName() {
+    @Nullable
+    String cloneName() {
         return cloneName;
     }
 
@@ -80,27 +83,33 @@ class LotRow extends VineyardRow {
         return receivedOn;
     }
 
-    @Nullable String passportBotanical() {
+    @Nullable
+    String passportBotanical() {
         return passportBotanical;
     }
 
-    @Nullable String passportRegistration() {
+    @Nullable
+    String passportRegistration() {
         return passportRegistration;
     }
 
-    @Nullable String passportTrace() {
+    @Nullable
+    String passportTrace() {
         return passportTrace;
     }
 
-    @Nullable String passportOrigin() {
+    @Nullable
+    String passportOrigin() {
         return passportOrigin;
     }
 
-    @Nullable String passportExtra() {
+    @Nullable
+    String passportExtra() {
         return passportExtra;
     }
 
-    @Nullable String note() {
+    @Nullable
+    String note() {
         return note;
     }
 

@@ -18,13 +18,9 @@ class LotSeries {
     /** The next number of a year's lots; a second delivery at the same moment waits for the first. */
     @Transactional(propagation = Propagation.MANDATORY)
     public int next(int year) {
-        return jdbc.sql(
-                        """
+        return jdbc.sql("""
                         insert into lot_series as s (year, last_no) values (:year, 1)
                         on conflict (vineyard_id, year) do update set last_no = s.last_no + 1 returning last_no
-                        """)
-                .param("year", year)
-                .query(Integer.class)
-                .single();
+                        """).param("year", year).query(Integer.class).single();
     }
 }

@@ -19,6 +19,7 @@ class NurseryOrder extends VineyardRow {
     private UUID supplierId;
     private String reference;
     private LocalDate orderedOn;
+
     @Enumerated(EnumType.STRING)
     private OrderStatus status;
 
@@ -48,7 +49,8 @@ class NurseryOrder extends VineyardRow {
         return currency;
     }
 
-    @Nullable String note() {
+    @Nullable
+    String note() {
         return note;
     }
 

@@ -154,11 +154,16 @@ public class NurseryViews {
             List<DeliveryLineView> lines) {}
 
     /** A store with how many vines stand in it. */
-    public record StoreView(UUID id, NewStore is, int standing, @Nullable LocalDate lastWatered, int version) {}
+    public record StoreView(
+            UUID id, NewStore is, int standing, @Nullable LocalDate lastWatered, int version) {}
 
     /** A watering that was logged. */
     public record WateringView(
-            UUID id, LocalDate on, @Nullable BigDecimal mm, @Nullable UUID by, boolean withdrawn) {}
+            UUID id,
+            LocalDate on,
+            @Nullable BigDecimal mm,
+            @Nullable UUID by,
+            boolean withdrawn) {}
 
     /**
      * The papers of a lot and where it came from.
@@ -185,7 +190,12 @@ public class NurseryViews {
 
     /** A stocktake that was made. */
     public record StocktakeView(
-            LocalDate on, String account, @Nullable String store, int expected, int counted, @Nullable String reason) {
+            LocalDate on,
+            String account,
+            @Nullable String store,
+            int expected,
+            int counted,
+            @Nullable String reason) {
 
         public int difference() {
             return counted - expected;
@@ -198,8 +208,7 @@ public class NurseryViews {
     private final Ledger ledger;
     private final JdbcClient jdbc;
 
-    NurseryViews(
-            Suppliers suppliers, NurseryOrders orders, OrderLines orderLines, Ledger ledger, JdbcClient jdbc) {
+    NurseryViews(Suppliers suppliers, NurseryOrders orders, OrderLines orderLines, Ledger ledger, JdbcClient jdbc) {
         this.suppliers = suppliers;
         this.orders = orders;
         this.orderLines = orderLines;
@@ -220,7 +229,8 @@ public class NurseryViews {
         List<NurseryOrder> all = orders.findAllByOrderByOrderedOnDescReferenceAsc();
         Map<UUID, String> names = new HashMap<>();
         suppliers.findAll().forEach(s -> names.put(s.getId(), s.name()));
-        Map<UUID, List<OrderLineView>> lines = lines(all.stream().map(NurseryOrder::getId).toList());
+        Map<UUID, List<OrderLineView>> lines =
+                lines(all.stream().map(NurseryOrder::getId).toList());
         return all.stream()
                 .map(o -> new OrderView(
                         o.getId(),
@@ -238,10 +248,7 @@ public class NurseryViews {
 
     /** One order. */
     public OrderView order(UUID id) {
-        return orders().stream()
-                .filter(o -> o.id().equals(id))
-                .findFirst()
-                .orElseThrow(() -> new NotFound("order"));
+        return orders().stream().filter(o -> o.id().equals(id)).findFirst().orElseThrow(() -> new NotFound("order"));
     }
 
     private Map<UUID, List<OrderLineView>> lines(List<UUID> orderIds) {
@@ -284,8 +291,7 @@ public class NurseryViews {
     private record CameOn(UUID orderLine, Kind kind, int counted, UUID deliveryLine, LocalDate on) {}
 
     private List<CameOn> cameOn(List<UUID> orderIds) {
-        return jdbc.sql(
-                        """
+        return jdbc.sql("""
                         select dl.order_line_id, l.variety, l.clone_name, l.rootstock, dl.id,
                                dl.bundles * dl.bundle_size + dl.loose as counted, d.received_on
                           from delivery_line dl
@@ -333,8 +339,7 @@ public class NurseryViews {
                 }
             }
         }
-        List<DeliveryLineView> lines = jdbc.sql(
-                        """
+        List<DeliveryLineView> lines = jdbc.sql("""
                         select dl.*, l.code, l.variety, l.clone_name, l.rootstock
                           from delivery_line dl
                           join lot l on l.vineyard_id = dl.vineyard_id and l.delivery_line_id = dl.id
@@ -360,14 +365,12 @@ public class NurseryViews {
     }
 
     private List<DeliveryView> deliveries(String where, Map<String, ?> parameters) {
-        return jdbc.sql(
-                        """
+        return jdbc.sql("""
                         select d.*, s.name as supplier, o.reference, o.currency
                           from delivery d
                           join supplier s on s.vineyard_id = d.vineyard_id and s.id = d.supplier_id
                           left join nursery_order o on o.vineyard_id = d.vineyard_id and o.id = d.order_id
-                         where\s"""
-                                + where + " order by d.received_on desc, d.id desc")
+                         where\s""" + where + " order by d.received_on desc, d.id desc")
                 .params(parameters)
                 .query((rs, n) -> new DeliveryView(
                         rs.getObject("id", UUID.class),
@@ -430,8 +433,7 @@ public class NurseryViews {
 
     /** Beds and stores in use, by name. */
     public List<StoreView> stores() {
-        return jdbc.sql(
-                        """
+        return jdbc.sql("""
                         select s.*, coalesce(c.standing, 0) as standing, w.last_watered
                           from store s
                           left join (select h.store_id, sum(b.count)::int as standing
@@ -462,10 +464,7 @@ public class NurseryViews {
 
     /** One store in use. */
     public StoreView store(UUID id) {
-        return stores().stream()
-                .filter(s -> s.id().equals(id))
-                .findFirst()
-                .orElseThrow(() -> new NotFound("store"));
+        return stores().stream().filter(s -> s.id().equals(id)).findFirst().orElseThrow(() -> new NotFound("store"));
     }
 
     private static @Nullable Double number(ResultSet rs, String column) throws SQLException {
@@ -475,8 +474,7 @@ public class NurseryViews {
 
     /** The last waterings of a store, newest first. */
     public List<WateringView> waterings(UUID storeId) {
-        return jdbc.sql(
-                        """
+        return jdbc.sql("""
                         select id, on_day, mm, by_account, withdrawn_at is not null as withdrawn from watering
                          where store_id = :store order by on_day desc, id desc limit 60
                         """)
@@ -492,8 +490,7 @@ public class NurseryViews {
 
     /** Papers and origin of a lot. */
     public PapersView papers(UUID lotId) {
-        Optional<PapersView> found = jdbc.sql(
-                        """
+        Optional<PapersView> found = jdbc.sql("""
                         select l.*, n.name as supplier, n.registration_no, d.id as delivery, d.delivery_note_no, d.invoice_no,
                                dl.roots, dl.graft, dl.wax, dl.mould, dl.dryness, dl.label, dl.rejected, dl.reject_reason,
                                dl.bundles * dl.bundle_size + dl.loose as counted, p.code as parent,
@@ -547,8 +544,7 @@ public class NurseryViews {
 
     /** Stocktakes of a lot, newest first. */
     public List<StocktakeView> stocktakes(UUID lotId) {
-        return jdbc.sql(
-                        """
+        return jdbc.sql("""
                         select t.*, s.name from stocktake t
                           left join hold h on h.vineyard_id = t.vineyard_id and h.id = t.hold_id
                           left join store s on s.vineyard_id = h.vineyard_id and s.id = h.store_id

@@ -43,7 +43,8 @@ class OrderLine extends VineyardRow {
         return variety;
     }
 
-    @Nullable String cloneName() {
+    @Nullable
+    String cloneName() {
         return cloneName;
     }
 
@@ -55,15 +56,18 @@ class OrderLine extends VineyardRow {
         return vines;
     }
 
-    @Nullable BigDecimal priceEach() {
+    @Nullable
+    BigDecimal priceEach() {
         return priceEach;
     }
 
-    @Nullable LocalDate expectedWeek() {
+    @Nullable
+    LocalDate expectedWeek() {
         return expectedWeek;
     }
 
-    @Nullable Instant withdrawnAt() {
+    @Nullable
+    Instant withdrawnAt() {
         return withdrawnAt;
     }
 

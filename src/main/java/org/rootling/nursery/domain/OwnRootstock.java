@@ -22,11 +22,13 @@ class OwnRootstock extends VineyardRow {
         return name;
     }
 
-    @Nullable String note() {
+    @Nullable
+    String note() {
         return note;
     }
 
-    @Nullable Instant withdrawnAt() {
+    @Nullable
+    Instant withdrawnAt() {
         return withdrawnAt;
     }
 

@@ -15,6 +15,7 @@ import org.rootling.platform.VineyardRow;
 class OwnVariety extends VineyardRow {
 
     private String name;
+
     @Enumerated(EnumType.STRING)
     private VineColour colour;
 
@@ -32,11 +33,13 @@ class OwnVariety extends VineyardRow {
         return colour;
     }
 
-    @Nullable String note() {
+    @Nullable
+    String note() {
         return note;
     }
 
-    @Nullable Instant withdrawnAt() {
+    @Nullable
+    Instant withdrawnAt() {
         return withdrawnAt;
     }
 

@@ -164,8 +164,7 @@ public class ReferenceLists {
     public List<Rootstock> rootstocks() {
         List<Rootstock> all = new ArrayList<>(rootstocks);
         for (OwnRootstock own : ownRootstocks.findAllByWithdrawnAtIsNullOrderByName()) {
-            all.add(new Rootstock(
-                    own.name(), "", "", "", "", "", own.note() == null ? "" : own.note(), "", "", true));
+            all.add(new Rootstock(own.name(), "", "", "", "", "", own.note() == null ? "" : own.note(), "", "", true));
         }
         all.sort(Comparator.comparing(Rootstock::name, String.CASE_INSENSITIVE_ORDER));
         return all;

@@ -96,13 +96,12 @@ public class StockKeeping {
     /** Books vines out that will not be planted: lost, returned to the nursery or rejected after all. */
     public void takeOut(UUID lotId, Spot from, MovementKind why, int count, LocalDate on, @Nullable String reason) {
         StockRules.requireCount(count);
-        Spot to =
-                switch (why) {
-                    case LOST -> Spot.LOST;
-                    case RETURNED -> Spot.RETURNED;
-                    case REJECTED -> Spot.REJECTED;
-                    default -> throw new IllegalArgumentException("not a way out: " + why);
-                };
+        Spot to = switch (why) {
+            case LOST -> Spot.LOST;
+            case RETURNED -> Spot.RETURNED;
+            case REJECTED -> Spot.REJECTED;
+            default -> throw new IllegalArgumentException("not a way out: " + why);
+        };
         ledger.lock(lotId);
         requireDay(lotId, from, on);
         ledger.book(lotId, why, count, on, from, to, requireReason(reason), null);
@@ -141,8 +140,7 @@ public class StockKeeping {
                 }
             }
         }
-        jdbc.sql(
-                        """
+        jdbc.sql("""
                         insert into stocktake (id, lot_id, account, hold_id, on_day, expected, counted, reason)
                         values (:id, :lot, :account, cast(:hold as uuid), :on, :expected, :counted, :reason)
                         """)
@@ -202,8 +200,7 @@ public class StockKeeping {
         Spot there = spot;
         if (spot.hold() != null) {
             HoldRow hold = holds.findById(spot.hold()).orElseThrow();
-            there = Spot.hold(holds.saveAndFlush(
-                            new HoldRow(to.getId(), hold.storeId(), hold.since(), hold.cameFrom()))
+            there = Spot.hold(holds.saveAndFlush(new HoldRow(to.getId(), hold.storeId(), hold.since(), hold.cameFrom()))
                     .getId());
         }
         ledger.book(from.getId(), MovementKind.SPLIT_OFF, count, on, spot, Spot.SPLIT, code, pair);
@@ -224,7 +221,8 @@ public class StockKeeping {
         StoreRow store = stores.findById(storeId).orElseThrow(() -> new NotFound("store"));
         store.requireVersion(version);
         boolean taken = stores.findAllByWithdrawnAtIsNullOrderByName().stream()
-                .anyMatch(s -> !s.getId().equals(storeId) && s.name().equalsIgnoreCase(to.name().strip()));
+                .anyMatch(s -> !s.getId().equals(storeId)
+                        && s.name().equalsIgnoreCase(to.name().strip()));
         if (taken) {
             throw new Refused("nursery.store.name-taken", to.name().strip()).at("name");
         }
@@ -236,15 +234,11 @@ public class StockKeeping {
     public void withdrawStore(UUID storeId, int version) {
         StoreRow store = stores.findById(storeId).orElseThrow(() -> new NotFound("store"));
         store.requireVersion(version);
-        int standing = jdbc.sql(
-                        """
+        int standing = jdbc.sql("""
                         select coalesce(sum(b.count), 0) from hold h
                           join lot_balance b on b.vineyard_id = h.vineyard_id and b.hold_id = h.id and b.account = 'HOLD'
                          where h.store_id = :id
-                        """)
-                .param("id", storeId)
-                .query(Integer.class)
-                .single();
+                        """).param("id", storeId).query(Integer.class).single();
         if (standing > 0) {
             throw new Refused("nursery.store.not-empty", store.name(), standing);
         }
@@ -266,15 +260,15 @@ public class StockKeeping {
             @Nullable BigDecimal warnAt,
             BigDecimal value,
             String source) {
-        ReferenceLists.Limit published =
-                lists.published(kind, allowance).orElseThrow(() -> new NotFound("limit"));
+        ReferenceLists.Limit published = lists.published(kind, allowance).orElseThrow(() -> new NotFound("limit"));
         StockRules.requireLimit(published, warnAt, value);
         StoreLimit mine = limits.findByKindAndAllowance(kind, allowance).orElse(null);
         if (mine == null) {
             if (version >= 0) {
                 throw new NotFound("limit");
             }
-            limits.saveAndFlush(new StoreLimit(kind, allowance, published.warnAt() == null ? null : warnAt, value, source));
+            limits.saveAndFlush(
+                    new StoreLimit(kind, allowance, published.warnAt() == null ? null : warnAt, value, source));
         } else {
             mine.requireVersion(version);
             mine.set(published.warnAt() == null ? null : warnAt, value, source);

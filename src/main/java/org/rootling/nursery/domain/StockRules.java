@@ -52,7 +52,8 @@ final class StockRules {
         if (tooLow || value.compareTo(fraction ? BigDecimal.ONE : MOST) >= 0) {
             throw new Refused("nursery.limit.out-of-range").at("value");
         }
-        boolean measured = "root-depth".equals(published.allowance()) || "crop-coefficient".equals(published.allowance());
+        boolean measured =
+                "root-depth".equals(published.allowance()) || "crop-coefficient".equals(published.allowance());
         if (measured && value.signum() == 0) {
             throw new Refused("nursery.limit.out-of-range").at("value");
         }

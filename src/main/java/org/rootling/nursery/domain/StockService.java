@@ -102,9 +102,7 @@ class StockService implements Stock, Lots {
     @Override
     @Transactional(readOnly = true)
     public Optional<Lot> byCode(String code) {
-        return lotQueries
-                .where("l.code = :code", Map.of("code", code.strip().toUpperCase(Locale.ROOT)))
-                .stream()
+        return lotQueries.where("l.code = :code", Map.of("code", code.strip().toUpperCase(Locale.ROOT))).stream()
                 .findFirst();
     }
 
@@ -163,8 +161,8 @@ class StockService implements Stock, Lots {
         for (Take take : waiting(lotId, on)) {
             int part = Math.min(left, take.count());
             if (part > 0) {
-                UUID id = ledger.book(
-                        lotId, MovementKind.PLANTED, part, on, take.from(), Spot.PLANTED, null, reference);
+                UUID id =
+                        ledger.book(lotId, MovementKind.PLANTED, part, on, take.from(), Spot.PLANTED, null, reference);
                 first = first == null ? id : first;
                 left -= part;
             }
@@ -305,8 +303,7 @@ class StockService implements Stock, Lots {
                 new LotRow(year, series.next(year), kept.getId(), line, colour, delivery.receivedOn()));
         UUID id = lot.getId();
         LocalDate on = delivery.receivedOn();
-        ledger.book(
-                id, MovementKind.RECEIVED, kept.counted(), on, Spot.OUTSIDE, Spot.UNPLACED, null, delivery.getId());
+        ledger.book(id, MovementKind.RECEIVED, kept.counted(), on, Spot.OUTSIDE, Spot.UNPLACED, null, delivery.getId());
         if (kept.rejected() > 0) {
             ledger.book(
                     id,
@@ -440,16 +437,12 @@ class StockService implements Stock, Lots {
                 .param("id", storeId)
                 .query(Integer.class)
                 .single();
-        int there = jdbc.sql(
-                        """
+        int there = jdbc.sql("""
                         select coalesce(sum(b.count), 0) from hold h
                           join lot_balance b on b.vineyard_id = h.vineyard_id and b.hold_id = h.id
                                and b.account = 'HOLD'
                          where h.store_id = :id
-                        """)
-                .param("id", storeId)
-                .query(Integer.class)
-                .single();
+                        """).param("id", storeId).query(Integer.class).single();
         if (there + count > capacity) {
             throw new Refused("nursery.store.full", store.name(), Math.max(0, capacity - there)).at("count");
         }

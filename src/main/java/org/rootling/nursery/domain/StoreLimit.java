@@ -33,7 +33,8 @@ class StoreLimit extends VineyardRow {
         return allowance;
     }
 
-    @Nullable BigDecimal warnAt() {
+    @Nullable
+    BigDecimal warnAt() {
         return warnAt;
     }
 

@@ -18,6 +18,7 @@ import org.rootling.platform.VineyardRow;
 class StoreRow extends VineyardRow {
 
     private String name;
+
     @Enumerated(EnumType.STRING)
     private StoreKind kind;
 
@@ -25,6 +26,7 @@ class StoreRow extends VineyardRow {
 
     @Column(name = "set_temperature_c")
     private @Nullable BigDecimal setTemperatureC;
+
     private @Nullable String soil;
     private @Nullable String whereItIs;
 
@@ -33,6 +35,7 @@ class StoreRow extends VineyardRow {
 
     @Column(name = "north_m")
     private @Nullable Double northM;
+
     private @Nullable Instant withdrawnAt;
 
     @SuppressWarnings("NullAway.Init")
@@ -46,31 +49,38 @@ class StoreRow extends VineyardRow {
         return kind;
     }
 
-    @Nullable Integer capacity() {
+    @Nullable
+    Integer capacity() {
         return capacity;
     }
 
-    @Nullable BigDecimal setTemperatureC() {
+    @Nullable
+    BigDecimal setTemperatureC() {
         return setTemperatureC;
     }
 
-    @Nullable String soil() {
+    @Nullable
+    String soil() {
         return soil;
     }
 
-    @Nullable String whereItIs() {
+    @Nullable
+    String whereItIs() {
         return whereItIs;
     }
 
-    @Nullable Double eastM() {
+    @Nullable
+    Double eastM() {
         return eastM;
     }
 
-    @Nullable Double northM() {
+    @Nullable
+    Double northM() {
         return northM;
     }
 
-    @Nullable Instant withdrawnAt() {
+    @Nullable
+    Instant withdrawnAt() {
         return withdrawnAt;
     }
 

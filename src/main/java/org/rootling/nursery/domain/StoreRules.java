@@ -20,7 +20,8 @@ final class StoreRules {
 
     StoreRules(List<Limit> limits, ReferenceLists lists) {
         this.lists = lists;
-        limits.forEach(l -> byKind.computeIfAbsent(l.kind(), k -> new HashMap<>()).put(l.allowance(), l));
+        limits.forEach(
+                l -> byKind.computeIfAbsent(l.kind(), k -> new HashMap<>()).put(l.allowance(), l));
     }
 
     /**
@@ -54,10 +55,13 @@ final class StoreRules {
         if (sum == null || base == null) {
             return null;
         }
-        Double storeC = setTemperatureC == null ? value(kind, "set-temperature") : Double.valueOf(setTemperatureC.doubleValue());
+        Double storeC = setTemperatureC == null
+                ? value(kind, "set-temperature")
+                : Double.valueOf(setTemperatureC.doubleValue());
         // A covered bed is warmer than the air outside: the base is lowered by as much.
         Double warmer = value(kind, "warmth-above-outside");
-        return new WarmthLimit(base - (warmer == null ? 0 : warmer), null, sum, kind == StoreKind.COLD_STORE ? storeC : null);
+        return new WarmthLimit(
+                base - (warmer == null ? 0 : warmer), null, sum, kind == StoreKind.COLD_STORE ? storeC : null);
     }
 
     private @Nullable DryLimit dryness(StoreKind kind, @Nullable String soil, boolean weatherKnown) {

@@ -26,15 +26,18 @@ class Supplier extends VineyardRow {
         return name;
     }
 
-    @Nullable String registrationNo() {
+    @Nullable
+    String registrationNo() {
         return registrationNo;
     }
 
-    @Nullable String country() {
+    @Nullable
+    String country() {
         return country;
     }
 
-    @Nullable String contact() {
+    @Nullable
+    String contact() {
         return contact;
     }
 
@@ -42,7 +45,8 @@ class Supplier extends VineyardRow {
         return bundleSize;
     }
 
-    @Nullable Instant withdrawnAt() {
+    @Nullable
+    Instant withdrawnAt() {
         return withdrawnAt;
     }
 

@@ -115,8 +115,7 @@ public class WarningDesk {
     /** Open warnings, most pressing first. */
     @Transactional(readOnly = true)
     public List<Shown> open() {
-        return jdbc.sql(
-                        """
+        return jdbc.sql("""
                         select w.*, l.code, s.name, coalesce(b.count, 0) as standing
                           from hold_warning w
                           join hold h on h.vineyard_id = w.vineyard_id and h.id = w.hold_id
@@ -156,14 +155,11 @@ public class WarningDesk {
     /** Closes the warnings of a lot's holds that stand empty now. */
     @Transactional
     public void closeEmptied(UUID lot) {
-        close(
-                "EMPTIED",
-                """
+        close("EMPTIED", """
                 h.lot_id = :key and not exists (
                   select 1 from lot_balance b where b.vineyard_id = h.vineyard_id and b.lot_id = h.lot_id
                      and b.account = 'HOLD' and b.hold_id = h.id and b.count > 0)
-                """,
-                lot);
+                """, lot);
     }
 
     /** Closes the dryness warnings of a store that was watered today; the next look raises what is still too dry. */
@@ -173,12 +169,10 @@ public class WarningDesk {
     }
 
     private void close(String by, String where, UUID key) {
-        jdbc.sql(
-                        """
+        jdbc.sql("""
                         update hold_warning w set closed_on = :today, closed_by = :by, version = w.version + 1
                           from hold h
-                         where h.vineyard_id = w.vineyard_id and h.id = w.hold_id and w.closed_on is null and\s"""
-                                + where)
+                         where h.vineyard_id = w.vineyard_id and h.id = w.hold_id and w.closed_on is null and\s""" + where)
                 .param("today", vineyards.today())
                 .param("by", by)
                 .param("key", key)

@@ -30,11 +30,13 @@ class WateringRow extends VineyardRow {
         return onDay;
     }
 
-    @Nullable BigDecimal mm() {
+    @Nullable
+    BigDecimal mm() {
         return mm;
     }
 
-    @Nullable Instant withdrawnAt() {
+    @Nullable
+    Instant withdrawnAt() {
         return withdrawnAt;
     }
 

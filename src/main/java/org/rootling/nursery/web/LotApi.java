@@ -148,7 +148,9 @@ class LotApi {
     }
 
     private static BigDecimal number(double value, int decimals) {
-        BigDecimal rounded = BigDecimal.valueOf(value).setScale(decimals, RoundingMode.HALF_UP).stripTrailingZeros();
+        BigDecimal rounded = BigDecimal.valueOf(value)
+                .setScale(decimals, RoundingMode.HALF_UP)
+                .stripTrailingZeros();
         return rounded.scale() < 0 ? rounded.setScale(0) : rounded;
     }
 

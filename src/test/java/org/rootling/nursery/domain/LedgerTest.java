@@ -206,7 +206,8 @@ class LedgerTest {
     void theLedgerIsOnlyAddedTo() throws SQLException {
         Lot lot = received(10);
         try (Connection owner = TestDatabase.asOwner()) {
-            for (String change : List.of("update movement set count = 1", "delete from movement", "truncate movement cascade")) {
+            for (String change :
+                    List.of("update movement set count = 1", "delete from movement", "truncate movement cascade")) {
                 assertThatThrownBy(() -> owner.createStatement().execute(change))
                         .isInstanceOf(SQLException.class)
                         .extracting(e -> ((SQLException) e).getSQLState())
@@ -228,7 +229,8 @@ class LedgerTest {
     @Test
     void aStocktakeBooksTheDifferenceWithItsReason() {
         Lot lot = received(30);
-        assertThat(vineyard.<Integer>inside(() -> keeping.count(lot.id(), Spot.UNPLACED, 27, today.minusDays(1), "mice")))
+        assertThat(vineyard.<Integer>inside(
+                        () -> keeping.count(lot.id(), Spot.UNPLACED, 27, today.minusDays(1), "mice")))
                 .isEqualTo(-3);
         assertThat(now(lot).balance()).isEqualTo(27);
         assertThat(vineyard.<Integer>inside(() -> keeping.count(lot.id(), Spot.UNPLACED, 31, today, "counted twice")))
@@ -256,7 +258,8 @@ class LedgerTest {
         assertThat(there.since()).isEqualTo(today.minusDays(10));
         vineyard.run(() -> keeping.join(part, lot.id(), today));
         assertThat(now(lot).balance()).isEqualTo(40);
-        assertThat(vineyard.inside(() -> lots.byId(part).orElseThrow()).balance()).isZero();
+        assertThat(vineyard.inside(() -> lots.byId(part).orElseThrow()).balance())
+                .isZero();
         Lot other = received(5);
         assertThatThrownBy(() -> vineyard.run(() -> keeping.join(other.id(), lot.id(), today)))
                 .isInstanceOf(Refused.class)
@@ -286,12 +289,13 @@ class LedgerTest {
                 int what = random.nextInt(6);
                 try {
                     switch (what) {
-                        case 0 -> vineyard.run(() -> {
-                            UUID hold = stock.place(lot.id(), random.nextBoolean() ? bed : shed, count, on);
-                            int first = Math.min(count, model.getOrDefault(Spot.UNPLACED, 0));
-                            shift(model, Spot.UNPLACED, Spot.hold(hold), first);
-                            shift(model, Spot.LIFTED, Spot.hold(hold), count - first);
-                        });
+                        case 0 ->
+                            vineyard.run(() -> {
+                                UUID hold = stock.place(lot.id(), random.nextBoolean() ? bed : shed, count, on);
+                                int first = Math.min(count, model.getOrDefault(Spot.UNPLACED, 0));
+                                shift(model, Spot.UNPLACED, Spot.hold(hold), first);
+                                shift(model, Spot.LIFTED, Spot.hold(hold), count - first);
+                            });
                         case 1 -> {
                             if (some != null) {
                                 vineyard.run(() -> stock.lift(some.hold(), count, on));
@@ -338,7 +342,8 @@ class LedgerTest {
             }
             byDay.put(on, new HashMap<>(model));
         }
-        assertThat(withoutZeros(vineyard.inside(() -> ledger.balance(lot.id())))).isEqualTo(withoutZeros(model));
+        assertThat(withoutZeros(vineyard.inside(() -> ledger.balance(lot.id()))))
+                .isEqualTo(withoutZeros(model));
         byDay.forEach((day, then) -> assertThat(withoutZeros(vineyard.inside(() -> ledger.balance(lot.id(), day))))
                 .as("balance of %s", day)
                 .isEqualTo(withoutZeros(then)));
@@ -368,8 +373,8 @@ class LedgerTest {
                         try {
                             switch (random.nextInt(3)) {
                                 case 0 -> vineyard.run(() -> stock.lift(holds.get(i), 1 + random.nextInt(5), today));
-                                case 1 -> vineyard.run(() ->
-                                        lots.plant(lot.id(), 1 + random.nextInt(8), today, reference));
+                                case 1 ->
+                                    vineyard.run(() -> lots.plant(lot.id(), 1 + random.nextInt(8), today, reference));
                                 default -> {
                                     vineyard.run(() -> lots.plant(lot.id(), 1 + random.nextInt(8), today, reference));
                                     vineyard.run(() -> lots.undoPlant(reference, today));
@@ -394,10 +399,11 @@ class LedgerTest {
         }
         for (Lot lot : three) {
             Map<Spot, Integer> balance = vineyard.inside(() -> ledger.balance(lot.id()));
-            assertThat(balance.values().stream().mapToInt(Integer::intValue).sum()).isZero();
-            assertThat(balance.entrySet()).allSatisfy(e -> assertThat(
-                            e.getValue() >= 0 || e.getKey().equals(Spot.OUTSIDE))
-                    .isTrue());
+            assertThat(balance.values().stream().mapToInt(Integer::intValue).sum())
+                    .isZero();
+            assertThat(balance.entrySet())
+                    .allSatisfy(e -> assertThat(e.getValue() >= 0 || e.getKey().equals(Spot.OUTSIDE))
+                            .isTrue());
             assertThat(vineyard.inside(() -> ledger.balance(lot.id(), today))).isEqualTo(balance);
         }
         assertThat(vineyard.<Integer>inside(() -> ledger.differences())).isZero();
