@@ -46,7 +46,12 @@ public record JoinCounts(int vines, int dead, Direction along, Direction across,
             double clusteredP) {}
 
     /** Expectation and variance of a count under random placing. */
-    public record Moments(double expected, double variance) {}
+    public record Moments(double expected, double variance) {
+        /** Standard deviation. */
+        public double spread() {
+            return Math.sqrt(variance);
+        }
+    }
 
     /** Counts and test of a stand; the same seed gives the same p. */
     public static JoinCounts of(Stand stand, long seed) {

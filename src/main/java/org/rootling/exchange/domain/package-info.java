@@ -1,0 +1,4 @@
+@NullMarked
+package org.rootling.exchange.domain;
+
+import org.jspecify.annotations.NullMarked;

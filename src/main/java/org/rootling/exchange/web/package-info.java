@@ -1,0 +1,4 @@
+@NullMarked
+package org.rootling.exchange.web;
+
+import org.jspecify.annotations.NullMarked;

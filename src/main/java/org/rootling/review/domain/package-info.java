@@ -1,0 +1,4 @@
+@NullMarked
+package org.rootling.review.domain;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,4 @@
+@NullMarked
+package org.rootling.review.web;
+
+import org.jspecify.annotations.NullMarked;
