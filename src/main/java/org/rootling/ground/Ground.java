@@ -1,0 +1,36 @@
+package org.rootling.ground;
+
+import java.util.Collection;
+import java.util.List;
+import java.util.Optional;
+import java.util.UUID;
+
+/** The blocks and rows of the current vineyard. Lists are in natural order: by code, by number. */
+public interface Ground {
+
+    List<Block> blocks();
+
+    Optional<Block> block(UUID id);
+
+    /** By code, upper or lower case. */
+    Optional<Block> blockByCode(String code);
+
+    /** The rows in use, by number. */
+    List<Row> rows(UUID blockId);
+
+    /** A row, also one that a later layout has replaced. */
+    Optional<Row> row(UUID rowId);
+
+    /** A row in use. */
+    Optional<Row> row(String blockCode, int number);
+
+    /** Those rows, also replaced ones, by block and number. */
+    List<Row> rowsById(Collection<UUID> ids);
+
+    /**
+     * The row and places that a run names.
+     *
+     * @throws org.rootling.platform.Refused when there is no such block or row, or the row has not all of the places
+     */
+    ResolvedRun resolve(PlaceRun run);
+}

@@ -1,0 +1,406 @@
+package org.rootling.ground.domain;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.rootling.ground.BlockPlan;
+import org.rootling.ground.Mark;
+import org.rootling.ground.PlanMarks;
+import org.rootling.ground.Point;
+import org.rootling.ground.Row;
+import org.rootling.ground.Stretch;
+import org.rootling.ground.calc.Field;
+import org.rootling.platform.SvgWriter;
+import org.rootling.platform.UnitText;
+import org.springframework.context.MessageSource;
+import org.springframework.context.i18n.LocaleContextHolder;
+import org.springframework.stereotype.Component;
+
+/** Draws plans in the one drawing language; north is up. */
+@Component
+public class PlanDrawing implements BlockPlan {
+    private final GroundService ground;
+    private final MessageSource messages;
+    private final UnitText units;
+
+    PlanDrawing(GroundService ground, MessageSource messages, UnitText units) {
+        this.ground = ground;
+        this.messages = messages;
+        this.units = units;
+    }
+
+    @Override
+    public String svg(UUID blockId, PlanMarks marks) {
+        GroundService.Sheet sheet = ground.sheet(blockId);
+        return figure(
+                word("ground.plan.of", sheet.block().code()),
+                sheet.field(),
+                ground.rows(blockId),
+                sheet.spec() == null ? 0 : sheet.spec().headlandM(),
+                marks);
+    }
+
+    /** A figure of any field with rows, stored or not. */
+    public String figure(String title, Field field, List<Row> rows, double headlandM, PlanMarks marks) {
+        Drawing d = new Drawing(field);
+        d.begin(title);
+        d.ring(field.boundary(), "boundary", 2);
+        for (List<Point> patch : field.exclusions()) {
+            d.ring(patch, "exclusion", 1);
+        }
+        int places = rows.stream().mapToInt(Row::places).sum();
+        boolean each = places <= MOST_DRAWN;
+        Map<String, Mark> used = new LinkedHashMap<>();
+        boolean bare = false;
+        for (Row row : rows) {
+            for (Stretch s : row.stretches()) {
+                d.row(s, headlandM);
+                for (int place = s.firstPlace(); each && place <= s.lastPlace(); place++) {
+                    Mark mark = marks.mark(row, place);
+                    bare |= mark == null;
+                    if (mark != null) {
+                        used.putIfAbsent(mark.word(), mark);
+                    }
+                    d.place(row, s, place, mark);
+                }
+                d.posts(s);
+            }
+            d.number(row, rows.size());
+        }
+        d.northAndScale(units);
+        d.end();
+        return "<figure class=\"plan-figure\">" + d.out + legend(field, rows, headlandM, bare, used) + "</figure>";
+    }
+
+    private String legend(Field field, List<Row> rows, double headlandM, boolean bare, Map<String, Mark> used) {
+        StringBuilder list = new StringBuilder("<ul class=\"legend plan-legend\">");
+        entry(list, word("ground.plan.boundary"), "boundary", "line");
+        if (!field.exclusions().isEmpty()) {
+            entry(list, word("ground.plan.exclusion"), "exclusion", "square");
+        }
+        if (!rows.isEmpty()) {
+            entry(list, word("ground.plan.row"), "line", "line");
+            entry(list, word("ground.plan.post"), "post", "square");
+        }
+        if (!rows.isEmpty() && headlandM > 0) {
+            entry(list, word("ground.plan.headland"), "headland", "dots");
+        }
+        if (bare) {
+            entry(list, word("ground.plan.place"), "place", "ring");
+        }
+        for (Mark mark : used.values()) {
+            entry(list, mark.word(), "mark " + mark.cssClass(), mark.shape());
+        }
+        return list.append("</ul>").toString();
+    }
+
+    private static void entry(StringBuilder list, String word, String cssClass, String shape) {
+        SvgWriter svg = new SvgWriter()
+                .open("li")
+                .open("svg", "class", "plan-key", "viewBox", "0 0 20 20", "aria-hidden", "true");
+        switch (shape) {
+            case "line" ->
+                svg.empty("line", "class", cssClass, "x1", 1, "y1", 10, "x2", 19, "y2", 10, "stroke-width", 2);
+            case "dots" ->
+                svg.empty(
+                        "line",
+                        "class",
+                        cssClass,
+                        "x1",
+                        1,
+                        "y1",
+                        10,
+                        "x2",
+                        19,
+                        "y2",
+                        10,
+                        "stroke-width",
+                        2,
+                        "stroke-dasharray",
+                        "2 3");
+            default -> shape(svg, cssClass, shape, 10, 10, 6, 2);
+        }
+        svg.close("svg").text("span", word).close("li");
+        list.append(svg);
+    }
+
+    /** One mark about a middle; r is half its width. */
+    private static void shape(SvgWriter svg, String cssClass, String shape, double x, double y, double r, double line) {
+        switch (shape) {
+            case "square" ->
+                svg.empty(
+                        "rect",
+                        "class",
+                        cssClass,
+                        "x",
+                        x - r * 0.85,
+                        "y",
+                        y - r * 0.85,
+                        "width",
+                        r * 1.7,
+                        "height",
+                        r * 1.7,
+                        "stroke-width",
+                        line);
+            case "triangle" ->
+                svg.empty(
+                        "path",
+                        "class",
+                        cssClass,
+                        "d",
+                        path(x, y - r) + "L" + pair(x + r, y + r * 0.8) + "L" + pair(x - r, y + r * 0.8) + "Z",
+                        "stroke-width",
+                        line);
+            case "cross" ->
+                svg.empty(
+                        "path",
+                        "class",
+                        cssClass,
+                        "d",
+                        path(x - r, y - r) + "L" + pair(x + r, y + r) + "M" + pair(x - r, y + r) + "L"
+                                + pair(x + r, y - r),
+                        "stroke-width",
+                        line * 1.5);
+            case "dash" ->
+                svg.empty(
+                        "path",
+                        "class",
+                        cssClass,
+                        "d",
+                        path(x - r, y) + "L" + pair(x + r, y),
+                        "stroke-width",
+                        line * 2);
+            default -> svg.empty("circle", "class", cssClass, "cx", x, "cy", y, "r", r, "stroke-width", line);
+        }
+    }
+
+    private static String path(double x, double y) {
+        return "M" + pair(x, y);
+    }
+
+    private static String pair(double x, double y) {
+        return SvgWriter.number(x) + " " + SvgWriter.number(y);
+    }
+
+    private String word(String key, @Nullable Object... args) {
+        Locale locale = LocaleContextHolder.getLocale();
+        return messages.getMessage(key, args, locale);
+    }
+
+    /** One drawing: metres east and north become units right and down. */
+    private final class Drawing {
+        private final SvgWriter out = new SvgWriter();
+        private final double left;
+        private final double top;
+        private final double width;
+        private final double height;
+        private final double pen;
+        private final List<double[]> labels = new ArrayList<>();
+
+        Drawing(Field field) {
+            double minX = Double.MAX_VALUE;
+            double minY = Double.MAX_VALUE;
+            double maxX = -Double.MAX_VALUE;
+            double maxY = -Double.MAX_VALUE;
+            for (Point p : field.boundary()) {
+                minX = Math.min(minX, p.x());
+                minY = Math.min(minY, p.y());
+                maxX = Math.max(maxX, p.x());
+                maxY = Math.max(maxY, p.y());
+            }
+            double span = Math.max(maxX - minX, maxY - minY);
+            double edge = span * 0.06;
+            this.left = minX - edge;
+            this.top = maxY + edge;
+            this.width = Math.max(maxX - minX, span * 0.35) + 2 * edge;
+            this.height = maxY - minY + 2 * edge + span * 0.1;
+            this.pen = Math.max(width, height) / 500;
+        }
+
+        private double x(double east) {
+            return east - left;
+        }
+
+        private double y(double north) {
+            return top - north;
+        }
+
+        void begin(String title) {
+            out.open(
+                    "svg",
+                    "xmlns",
+                    "http://www.w3.org/2000/svg",
+                    "class",
+                    "plan",
+                    "role",
+                    "img",
+                    "viewBox",
+                    "0 0 " + pair(width, height));
+            out.text("title", title);
+        }
+
+        void ring(List<Point> corners, String cssClass, double weight) {
+            StringBuilder points = new StringBuilder();
+            for (Point p : corners) {
+                points.append(points.isEmpty() ? "" : " ").append(pair(x(p.x()), y(p.y())));
+            }
+            out.empty("polygon", "class", cssClass, "points", points, "stroke-width", pen * weight);
+        }
+
+        void row(Stretch s, double headlandM) {
+            line("line", s.startX(), s.startY(), s.endX(), s.endY(), null);
+            double length = s.lengthM();
+            if (headlandM > 0 && length > 0) {
+                double ux = (s.endX() - s.startX()) / length * headlandM;
+                double uy = (s.endY() - s.startY()) / length * headlandM;
+                line("headland", s.startX() - ux, s.startY() - uy, s.startX(), s.startY(), pen * 2);
+                line("headland", s.endX(), s.endY(), s.endX() + ux, s.endY() + uy, pen * 2);
+            }
+        }
+
+        private void line(String cssClass, double ax, double ay, double bx, double by, @Nullable Double dash) {
+            Object[] common = {
+                "class", cssClass, "x1", x(ax), "y1", y(ay), "x2", x(bx), "y2", y(by), "stroke-width", pen * 0.8
+            };
+            if (dash == null) {
+                out.empty("line", common);
+            } else {
+                Object[] dashed = java.util.Arrays.copyOf(common, common.length + 2);
+                dashed[common.length] = "stroke-dasharray";
+                dashed[common.length + 1] = SvgWriter.number(dash * 0.5) + " " + SvgWriter.number(dash);
+                out.empty("line", dashed);
+            }
+        }
+
+        void posts(Stretch s) {
+            double r = Math.min(pen * 2.2, 0.7);
+            for (Point p : List.of(new Point(s.startX(), s.startY()), new Point(s.endX(), s.endY()))) {
+                out.empty(
+                        "rect",
+                        "class",
+                        "post",
+                        "x",
+                        x(p.x()) - r,
+                        "y",
+                        y(p.y()) - r,
+                        "width",
+                        2 * r,
+                        "height",
+                        2 * r,
+                        "stroke-width",
+                        0);
+            }
+        }
+
+        void place(Row row, Stretch s, int place, @Nullable Mark mark) {
+            Point p = s.position(place);
+            double r = Math.min(s.vineSpacingM() * 0.34, pen * 6);
+            if (mark == null) {
+                out.empty(
+                        "circle",
+                        "class",
+                        "place",
+                        "cx",
+                        x(p.x()),
+                        "cy",
+                        y(p.y()),
+                        "r",
+                        r * 0.6,
+                        "stroke-width",
+                        Math.min(pen * 0.7, r * 0.3));
+                return;
+            }
+            if (mark.href() == null) {
+                out.open("g");
+            } else {
+                out.open("a", "href", mark.href());
+            }
+            out.text("title", row.name() + " " + place + ": " + mark.word());
+            shape(out, "mark " + mark.cssClass(), mark.shape(), x(p.x()), y(p.y()), r, Math.min(pen * 1.2, r * 0.4));
+            out.close(mark.href() == null ? "g" : "a");
+        }
+
+        void number(Row row, int rows) {
+            double size = pen * 14;
+            Stretch s = row.stretches().get(0);
+            Point p = s.along(-size * 0.9);
+            for (double[] before : labels) {
+                if (Math.hypot(before[0] - p.x(), before[1] - p.y()) < size * 1.5 && row.number() != rows) {
+                    return;
+                }
+            }
+            labels.add(new double[] {p.x(), p.y()});
+            out.text(
+                    "text",
+                    String.valueOf(row.number()),
+                    "x",
+                    x(p.x()),
+                    "y",
+                    y(p.y()) + size * 0.35,
+                    "font-size",
+                    size,
+                    "text-anchor",
+                    "middle");
+        }
+
+        void northAndScale(UnitText text) {
+            double size = pen * 14;
+            double baseline = height - size;
+            double unit = UnitText.us() ? UnitText.METRES_PER_FOOT : 1;
+            double bar = nice(width * 0.3 / unit) * unit;
+            double from = size;
+            out.empty(
+                    "path",
+                    "class",
+                    "boundary",
+                    "d",
+                    path(from, baseline - size * 0.3) + "V" + SvgWriter.number(baseline) + "H"
+                            + SvgWriter.number(from + bar) + "V" + SvgWriter.number(baseline - size * 0.3),
+                    "stroke-width",
+                    pen * 1.5);
+            out.text(
+                    "text",
+                    text.length(bar, 0),
+                    "x",
+                    from + bar + size * 0.5,
+                    "y",
+                    baseline + size * 0.2,
+                    "font-size",
+                    size);
+            double nx = width - size * 1.5;
+            out.empty(
+                    "path",
+                    "class",
+                    "post",
+                    "d",
+                    path(nx, baseline - size * 1.6) + "L" + pair(nx + size * 0.45, baseline) + "L"
+                            + pair(nx, baseline - size * 0.35) + "L" + pair(nx - size * 0.45, baseline) + "Z",
+                    "stroke-width",
+                    0);
+            out.text(
+                    "text",
+                    word("ground.plan.north"),
+                    "x",
+                    nx,
+                    "y",
+                    baseline - size * 1.8,
+                    "font-size",
+                    size,
+                    "text-anchor",
+                    "middle");
+        }
+
+        private double nice(double most) {
+            double ten = Math.pow(10, Math.floor(Math.log10(most)));
+            return most >= 5 * ten ? 5 * ten : most >= 2 * ten ? 2 * ten : ten;
+        }
+
+        void end() {
+            out.close("svg");
+        }
+    }
+}

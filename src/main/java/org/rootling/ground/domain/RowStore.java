@@ -1,0 +1,197 @@
+package org.rootling.ground.domain;
+
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Instant;
+import java.time.OffsetDateTime;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.UUID;
+import org.rootling.ground.Point;
+import org.rootling.ground.Row;
+import org.rootling.ground.Stretch;
+import org.rootling.platform.Ids;
+import org.springframework.jdbc.core.namedparam.MapSqlParameterSource;
+import org.springframework.jdbc.core.namedparam.NamedParameterJdbcTemplate;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Repository;
+
+/** Rows, stretches, exclusions and former boundaries, as sets. */
+@Repository
+class RowStore {
+    private static final String ROWS = """
+            select r.id, r.block_id, b.code, r.number, r.places as row_places,
+                   s.segment, s.first_place, s.places, s.start_x, s.start_y, s.end_x, s.end_y, s.start_gap_m, s.end_gap_m,
+                   s.vine_spacing_m
+            from vine_row r
+            join block b on (b.vineyard_id, b.id) = (r.vineyard_id, r.block_id)
+            join row_stretch s on (s.vineyard_id, s.row_id) = (r.vineyard_id, r.id)
+            where %s
+            order by b.code, r.number, r.id, s.segment""";
+
+    private final JdbcClient jdbc;
+    private final NamedParameterJdbcTemplate batches;
+
+    RowStore(JdbcClient jdbc, NamedParameterJdbcTemplate batches) {
+        this.jdbc = jdbc;
+        this.batches = batches;
+    }
+
+    List<Row> ofBlock(UUID blockId) {
+        return rows("r.block_id = :block and r.withdrawn_at is null", Map.of("block", blockId));
+    }
+
+    List<Row> byIds(Collection<UUID> ids) {
+        return ids.isEmpty() ? List.of() : rows("r.id in (:ids)", Map.of("ids", List.copyOf(ids)));
+    }
+
+    List<Row> byNumber(String blockCode, int number) {
+        return rows(
+                "b.code = :code and b.withdrawn_at is null and r.number = :number and r.withdrawn_at is null",
+                Map.of("code", blockCode, "number", number));
+    }
+
+    private List<Row> rows(String where, Map<String, ?> params) {
+        Map<UUID, List<Stretch>> stretches = new LinkedHashMap<>();
+        Map<UUID, Row> rows = new LinkedHashMap<>();
+        jdbc.sql(ROWS.formatted(where)).params(params).query((ResultSet r) -> {
+            UUID id = r.getObject("id", UUID.class);
+            stretches.computeIfAbsent(id, x -> new ArrayList<>()).add(stretch(r));
+            rows.put(
+                    id,
+                    new Row(
+                            id,
+                            r.getObject("block_id", UUID.class),
+                            r.getString("code"),
+                            r.getInt("number"),
+                            r.getInt("row_places"),
+                            List.of()));
+        });
+        return rows.values().stream()
+                .map(r -> new Row(
+                        r.id(),
+                        r.blockId(),
+                        r.blockCode(),
+                        r.number(),
+                        r.places(),
+                        stretches.getOrDefault(r.id(), List.of())))
+                .toList();
+    }
+
+    private static Stretch stretch(ResultSet r) throws SQLException {
+        return new Stretch(
+                r.getInt("segment"),
+                r.getInt("first_place"),
+                r.getInt("places"),
+                r.getDouble("start_x"),
+                r.getDouble("start_y"),
+                r.getDouble("end_x"),
+                r.getDouble("end_y"),
+                r.getDouble("start_gap_m"),
+                r.getDouble("end_gap_m"),
+                r.getDouble("vine_spacing_m"));
+    }
+
+    void withdrawAll(UUID blockId, Instant at) {
+        jdbc.sql("update vine_row set withdrawn_at = :at, version = version + 1"
+                        + " where block_id = :block and withdrawn_at is null")
+                .param("at", OffsetDateTime.ofInstant(at, ZoneOffset.UTC))
+                .param("block", blockId)
+                .update();
+    }
+
+    /** Stores new rows; their ids are their own. */
+    void add(List<Row> rows) {
+        batches.batchUpdate(
+                "insert into vine_row (id, block_id, number, places) values (:id, :block, :number, :places)",
+                rows.stream()
+                        .map(r -> new MapSqlParameterSource()
+                                .addValue("id", r.id())
+                                .addValue("block", r.blockId())
+                                .addValue("number", r.number())
+                                .addValue("places", r.places()))
+                        .toArray(MapSqlParameterSource[]::new));
+        List<MapSqlParameterSource> all = new ArrayList<>();
+        for (Row row : rows) {
+            for (Stretch s : row.stretches()) {
+                all.add(params(row.id(), s));
+            }
+        }
+        batches.batchUpdate("""
+                insert into row_stretch (id, row_id, segment, first_place, places, start_x, start_y, end_x, end_y,
+                  start_gap_m, end_gap_m, vine_spacing_m)
+                values (:id, :row, :segment, :first, :places, :sx, :sy, :ex, :ey, :startGap, :endGap, :vine)""", all.toArray(MapSqlParameterSource[]::new));
+    }
+
+    private static MapSqlParameterSource params(UUID rowId, Stretch s) {
+        return new MapSqlParameterSource()
+                .addValue("id", Ids.next())
+                .addValue("row", rowId)
+                .addValue("segment", s.segment())
+                .addValue("first", s.firstPlace())
+                .addValue("places", s.places())
+                .addValue("sx", s.startX())
+                .addValue("sy", s.startY())
+                .addValue("ex", s.endX())
+                .addValue("ey", s.endY())
+                .addValue("startGap", s.startGapM())
+                .addValue("endGap", s.endGapM())
+                .addValue("vine", s.vineSpacingM());
+    }
+
+    List<Exclusion> exclusions(UUID blockId) {
+        return jdbc.sql("select id, name, shape from block_exclusion where block_id = :block and withdrawn_at is null"
+                        + " order by name, id")
+                .param("block", blockId)
+                .query((r, i) -> new Exclusion(
+                        r.getObject("id", UUID.class), r.getString("name"), Shapes.read(r.getString("shape"))))
+                .list();
+    }
+
+    void addExclusion(UUID blockId, String name, List<Point> corners) {
+        jdbc.sql("insert into block_exclusion (id, block_id, name, shape) values (:id, :block, :name, :shape)")
+                .param("id", Ids.next())
+                .param("block", blockId)
+                .param("name", name)
+                .param("shape", Shapes.write(corners))
+                .update();
+    }
+
+    int withdrawExclusion(UUID blockId, UUID id, Instant at) {
+        return jdbc.sql("update block_exclusion set withdrawn_at = :at, version = version + 1"
+                        + " where block_id = :block and id = :id and withdrawn_at is null")
+                .param("at", OffsetDateTime.ofInstant(at, ZoneOffset.UTC))
+                .param("block", blockId)
+                .param("id", id)
+                .update();
+    }
+
+    void keepBoundary(UUID blockId, Boundary boundary) {
+        jdbc.sql("insert into block_boundary (id, block_id, boundary, area_m2, source, note)"
+                        + " values (:id, :block, :boundary, :area, :source, :note)")
+                .param("id", Ids.next())
+                .param("block", blockId)
+                .param("boundary", Shapes.write(boundary.field().boundary()))
+                .param("area", boundary.field().areaM2())
+                .param("source", boundary.source().name())
+                .param("note", boundary.note())
+                .update();
+    }
+
+    List<FormerBoundary> boundaries(UUID blockId) {
+        return jdbc.sql("select recorded_at, recorded_by, source, area_m2, note from block_boundary"
+                        + " where block_id = :block order by recorded_at desc")
+                .param("block", blockId)
+                .query((r, i) -> new FormerBoundary(
+                        r.getObject("recorded_at", OffsetDateTime.class).toInstant(),
+                        r.getObject("recorded_by", UUID.class),
+                        BoundarySource.valueOf(r.getString("source")),
+                        r.getDouble("area_m2"),
+                        r.getString("note")))
+                .list();
+    }
+}

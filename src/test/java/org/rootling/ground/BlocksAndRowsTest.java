@@ -1,0 +1,156 @@
+package org.rootling.ground;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.List;
+import java.util.Optional;
+import org.jsoup.Jsoup;
+import org.jsoup.nodes.Document;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.rootling.ground.calc.Alignment;
+import org.rootling.ground.calc.Field;
+import org.rootling.ground.calc.LayoutSpec;
+import org.rootling.ground.domain.Boundary;
+import org.rootling.ground.domain.GroundService;
+import org.rootling.platform.Refused;
+import org.rootling.platform.Stale;
+import org.rootling.support.AppTest;
+import org.rootling.support.TestVineyard;
+import org.rootling.support.TestVineyards;
+import org.springframework.beans.factory.annotation.Autowired;
+
+/** A block of 60 by 40 m in a vineyard of its own. */
+@AppTest
+class BlocksAndRowsTest {
+    static final LayoutSpec SPEC = new LayoutSpec(2.2, 1.2, 6, 2, 0.6, 0.0, 0.0, 3, Alignment.ROW);
+
+    @Autowired
+    TestVineyards vineyards;
+
+    @Autowired
+    GroundService ground;
+
+    @Autowired
+    BlockPlan plan;
+
+    TestVineyard vineyard;
+    Block block;
+
+    @BeforeEach
+    void aBlock() {
+        vineyard = vineyards.fresh();
+        block = vineyard.inside(() -> ground.add("b1", "Long Piece", Boundary.typed(field()), "tree"));
+    }
+
+    static Field field() {
+        return Field.of(
+                List.of(new Point(0, 0), new Point(60, 0), new Point(60, 40), new Point(0, 40)),
+                List.of(List.of(new Point(20, 20), new Point(22, 20), new Point(22, 22))));
+    }
+
+    private Block laidOut() {
+        vineyard.run(() -> ground.accept("B1", block.version(), SPEC));
+        return vineyard.inside(() -> ground.blockByCode("b1").orElseThrow());
+    }
+
+    @Test
+    void anAcceptedLayoutBecomesRowsWithPlacesCountedOverTheirStretches() {
+        Block laid = laidOut();
+        List<Row> rows = vineyard.inside(() -> ground.rows(laid.id()));
+        assertThat(rows).hasSize(26).extracting(Row::number).startsWith(1, 2, 3);
+        assertThat(laid.rows()).isEqualTo(26);
+        assertThat(laid.places()).isEqualTo(rows.stream().mapToInt(Row::places).sum());
+        Row first = rows.get(0);
+        assertThat(first.places()).isEqualTo(23);
+        // common practice, no source: the first vine stands half a vine spacing from the end post
+        assertThat(first.position(1)).isEqualTo(new Point(2, 6.6));
+        assertThat(first.position(23).y()).isCloseTo(33, within(1e-9));
+        Row cut =
+                rows.stream().filter(r -> r.stretches().size() == 2).findFirst().orElseThrow();
+        assertThat(cut.stretches().get(1).firstPlace())
+                .isEqualTo(cut.stretches().get(0).places() + 1);
+        assertThat(cut.position(cut.places()).distance(cut.position(cut.places() - 1)))
+                .isCloseTo(1.2, within(1e-9));
+    }
+
+    @Test
+    void aRunIsResolvedOnlyWithinItsRow() {
+        laidOut();
+        vineyard.run(() -> {
+            assertThat(ground.resolve(PlaceRun.parse("B1 r2 3-5")).places()).containsExactly(3, 4, 5);
+            assertThat(ground.resolve(PlaceRun.parse("B1 r2")).places()).hasSize(23);
+            for (String wrong : List.of("B1 r2 24", "B1 r99 1", "B9 r1 1")) {
+                assertThatThrownBy(() -> ground.resolve(PlaceRun.parse(wrong))).isInstanceOf(Refused.class);
+            }
+        });
+    }
+
+    @Test
+    void aNewLayoutReplacesTheRowsAndTheOldOnesCanStillBeLookedUp() {
+        Block laid = laidOut();
+        Row old = vineyard.inside(() -> ground.row("B1", 1).orElseThrow());
+        vineyard.run(() -> ground.accept("B1", laid.version(), SPEC.bearing(90.0)));
+        vineyard.run(() -> {
+            assertThat(ground.row("B1", 1).orElseThrow().id()).isNotEqualTo(old.id());
+            assertThat(ground.row(old.id())).map(Row::places).isEqualTo(Optional.of(23));
+            assertThat(ground.rows(laid.id())).hasSizeLessThan(26);
+        });
+    }
+
+    @Test
+    void aStaleEditIsRefused() {
+        laidOut();
+        assertThatThrownBy(() -> vineyard.run(() -> ground.accept("B1", block.version(), SPEC)))
+                .isInstanceOf(Stale.class);
+    }
+
+    @Test
+    void theSameCodeCannotBeTakenTwice() {
+        assertThatThrownBy(() -> vineyard.run(() -> ground.add("B1", "Again", Boundary.typed(field()), "tree")))
+                .isInstanceOfSatisfying(
+                        Refused.class, e -> assertThat(e.field()).isEqualTo("code"));
+    }
+
+    @Test
+    void anotherVineyardSeesNothingOfIt() {
+        laidOut();
+        Row row = vineyard.inside(() -> ground.row("B1", 1).orElseThrow());
+        TestVineyard other = vineyards.fresh();
+        other.run(() -> {
+            assertThat(ground.blocks()).isEmpty();
+            assertThat(ground.block(block.id())).isEmpty();
+            assertThat(ground.row(row.id())).isEmpty();
+            assertThat(ground.rowsById(List.of(row.id()))).isEmpty();
+        });
+    }
+
+    @Test
+    void thePlanShowsBoundaryRowsPostsAndEveryMarkWithColourShapeAndWord() {
+        Block laid = laidOut();
+        String svg = vineyard.inside(() -> plan.svg(
+                laid.id(),
+                (row, place) -> row.number() == 1 && place == 2
+                        ? new Mark("dead", "cross", "dead <b>", "/v/x/vines/1")
+                        : null));
+        Document page = Jsoup.parse(svg);
+        assertThat(page.select("polygon.boundary")).hasSize(1);
+        assertThat(page.select("polygon.exclusion")).hasSize(1);
+        assertThat(page.select("svg.plan circle.place")).hasSize(laid.places() - 1);
+        assertThat(page.select("a[href=/v/x/vines/1] path.dead")).hasSize(1);
+        assertThat(page.select(".plan-legend").text()).contains("boundary", "headland", "end post", "dead <b>");
+        assertThat(page.select("b")).isEmpty();
+    }
+
+    @Test
+    void everyBoundaryIsKept() {
+        Field larger =
+                Field.of(List.of(new Point(0, 0), new Point(70, 0), new Point(70, 40), new Point(0, 40)), List.of());
+        vineyard.run(() -> ground.bound("B1", block.version(), Boundary.typed(larger)));
+        vineyard.run(() -> assertThat(ground.boundaries(block.id()))
+                .extracting(b -> b.areaM2())
+                .containsExactly(2800.0, 2400.0));
+    }
+}
