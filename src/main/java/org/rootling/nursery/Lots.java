@@ -46,4 +46,18 @@ public interface Lots {
 
     /** Puts the vines of a planting back to where they were taken, by movements in the other direction. */
     void undoPlant(UUID reference, LocalDate on);
+
+    /** Why a vine meant for a place did not get there. */
+    enum Loss {
+        LOST,
+        REJECTED
+    }
+
+    /**
+     * Books vines out that were found no good while planting, taken as {@link #plant} takes them; {@link #undoPlant} takes
+     * it back by the same reference.
+     *
+     * @throws org.rootling.platform.Refused if the lot has fewer
+     */
+    void lose(UUID lotId, int count, LocalDate on, Loss loss, String reason, UUID reference);
 }

@@ -2,14 +2,22 @@ package org.rootling.nursery.domain;
 
 import java.time.LocalDate;
 import org.rootling.nursery.calc.HoldWeather;
+import org.rootling.weather.Weather;
+import org.rootling.weather.Weather;
 import org.springframework.stereotype.Component;
 
-/** The weather as the hold clock wants it. */
+/** The vineyard's weather as the hold clock wants it. */
 @Component
 class BedWeather {
 
-    /** The weather seen from the start of a day. */
+    private final Weather weather;
+
+    BedWeather(Weather weather) {
+        this.weather = weather;
+    }
+
+    /** The weather seen from the start of a day; none where nothing is recorded. */
     HoldWeather asOf(LocalDate day) {
-        return HoldWeather.none(day);
+        return HoldWeather.of(weather.around(day), day);
     }
 }

@@ -92,6 +92,8 @@ class Ledger {
             @Nullable UUID reference,
             @Nullable UUID answers) {
         UUID id = Ids.next();
+        // A refusal must not spoil the transaction around it: the page is shown again with what was typed.
+        jdbc.sql("savepoint before_movement").update();
         try {
             jdbc.sql("""
                             insert into movement (id, lot_id, kind, count, on_day, from_account, from_hold,
@@ -113,8 +115,10 @@ class Ledger {
                     .param("answers", answers)
                     .update();
         } catch (DataAccessException failure) {
+            jdbc.sql("rollback to savepoint before_movement").update();
             throw refusal(failure, count);
         }
+        jdbc.sql("release savepoint before_movement").update();
         return id;
     }
 

@@ -56,6 +56,11 @@ public class NurseryViews {
             int came,
             int other) {
 
+        /** The price with at least two decimals; empty without one. */
+        public String price() {
+            return money(priceEach);
+        }
+
         /** Vines still to come. */
         public int open() {
             return Math.max(0, vines - came - other);
@@ -83,14 +88,14 @@ public class NurseryViews {
             return lines.stream().mapToInt(l -> l.came() + l.other()).sum();
         }
 
-        /** The sum of what is priced, in the order's currency. */
-        public BigDecimal price() {
+        /** The sum of what is priced, in the order's currency, with two decimals. */
+        public String price() {
             BigDecimal sum = BigDecimal.ZERO;
             for (OrderLineView line : lines) {
                 BigDecimal each = line.priceEach();
                 sum = each == null ? sum : sum.add(each.multiply(BigDecimal.valueOf(line.vines())));
             }
-            return sum.setScale(2, RoundingMode.HALF_UP);
+            return money(sum.setScale(2, RoundingMode.HALF_UP));
         }
     }
 
@@ -129,12 +134,12 @@ public class NurseryViews {
             return Math.max(0, said == null ? 0 : said - counted()) + rejected;
         }
 
-        /** What that is worth, null without a price. */
-        public @Nullable BigDecimal creditWorth() {
+        /** What that is worth; empty without a price. */
+        public String creditWorth() {
             BigDecimal each = priceEach;
             return each == null
-                    ? null
-                    : each.multiply(BigDecimal.valueOf(credit())).setScale(2, RoundingMode.HALF_UP);
+                    ? ""
+                    : money(each.multiply(BigDecimal.valueOf(credit())).setScale(2, RoundingMode.HALF_UP));
         }
     }
 
@@ -415,6 +420,14 @@ public class NurseryViews {
                 orderedVines,
                 cameBefore,
                 orderLine == null ? null : orderLine.priceEach());
+    }
+
+    private static String money(@Nullable BigDecimal amount) {
+        if (amount == null) {
+            return "";
+        }
+        int decimals = Math.max(2, amount.stripTrailingZeros().scale());
+        return amount.setScale(decimals, RoundingMode.HALF_UP).toPlainString();
     }
 
     private static String words(Kind kind) {

@@ -40,7 +40,7 @@ final class StockRules {
 
     static void requireWeek(LocalDate orderedOn, @Nullable LocalDate expected) {
         if (expected != null && expected.isBefore(orderedOn.minusDays(6))) {
-            throw new Refused("nursery.order.expected-before-ordered").at("lines");
+            throw new Refused("nursery.order.expected-before-ordered");
         }
     }
 

@@ -4,6 +4,7 @@ import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.Comparator;
+import java.util.EnumSet;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
@@ -34,6 +35,9 @@ import org.springframework.transaction.annotation.Transactional;
 @Service
 @Transactional
 class StockService implements Stock, Lots {
+
+    private static final Set<MovementKind> UNDONE_TOGETHER =
+            EnumSet.of(MovementKind.PLANTED, MovementKind.LOST, MovementKind.REJECTED);
 
     private final Ledger ledger;
     private final HoldClocks clocks;
@@ -152,6 +156,24 @@ class StockService implements Stock, Lots {
 
     @Override
     public UUID plant(UUID lotId, int count, LocalDate on, UUID reference) {
+        return takeFromWaiting(lotId, count, on, MovementKind.PLANTED, Spot.PLANTED, null, reference);
+    }
+
+    @Override
+    public void lose(UUID lotId, int count, LocalDate on, Loss loss, String reason, UUID reference) {
+        boolean lost = loss == Loss.LOST;
+        takeFromWaiting(
+                lotId,
+                count,
+                on,
+                lost ? MovementKind.LOST : MovementKind.REJECTED,
+                lost ? Spot.LOST : Spot.REJECTED,
+                reason,
+                reference);
+    }
+
+    private UUID takeFromWaiting(
+            UUID lotId, int count, LocalDate on, MovementKind kind, Spot to, @Nullable String reason, UUID reference) {
         StockRules.requireCount(count);
         ledger.lock(lotId);
         LotRow lot = lot(lotId);
@@ -161,8 +183,7 @@ class StockService implements Stock, Lots {
         for (Take take : waiting(lotId, on)) {
             int part = Math.min(left, take.count());
             if (part > 0) {
-                UUID id =
-                        ledger.book(lotId, MovementKind.PLANTED, part, on, take.from(), Spot.PLANTED, null, reference);
+                UUID id = ledger.book(lotId, kind, part, on, take.from(), to, reason, reference);
                 first = first == null ? id : first;
                 left -= part;
             }
@@ -199,7 +220,7 @@ class StockService implements Stock, Lots {
     @Override
     public void undoPlant(UUID reference, LocalDate on) {
         List<Movement> planted = ledger.byReference(reference).stream()
-                .filter(m -> m.kind() == MovementKind.PLANTED && !m.answered())
+                .filter(m -> UNDONE_TOGETHER.contains(m.kind()) && !m.answered())
                 .toList();
         if (planted.isEmpty()) {
             throw new NotFound("planting");

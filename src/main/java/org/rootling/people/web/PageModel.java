@@ -9,6 +9,7 @@ import org.rootling.people.domain.SignedIn;
 import org.rootling.platform.Paths;
 import org.rootling.platform.VineyardTime;
 import org.springframework.security.core.annotation.AuthenticationPrincipal;
+import org.springframework.security.web.csrf.CsrfToken;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.ControllerAdvice;
@@ -30,6 +31,10 @@ class PageModel {
 
     @ModelAttribute
     void head(HttpServletRequest request, Model model, @AuthenticationPrincipal @Nullable SignedIn person) {
+        // Makes the session before the page is written; a long page could not do it half way down.
+        if (request.getAttribute(CsrfToken.class.getName()) instanceof CsrfToken token) {
+            token.getToken();
+        }
         Object prefix = request.getAttribute(Paths.PREFIX);
         CurrentMember.Acting acting = member.orNull();
         model.addAttribute("path", request.getRequestURI());

@@ -1,7 +1,12 @@
 package org.rootling.platform.web;
 
 import jakarta.servlet.http.HttpServletRequest;
+import java.net.URI;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeMap;
 import java.util.UUID;
+import org.jspecify.annotations.Nullable;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Refused;
 import org.rootling.platform.Stale;
@@ -26,6 +31,8 @@ import org.springframework.web.servlet.ModelAndView;
 class ErrorPages {
 
     private static final Logger LOG = LoggerFactory.getLogger(ErrorPages.class);
+
+    private static final Set<String> UNSHOWN = Set.of("version", "once", "password", "present");
 
     private final MessageSource messages;
 
@@ -54,8 +61,31 @@ class ErrorPages {
     }
 
     @ExceptionHandler({Stale.class, ConcurrencyFailureException.class})
-    ModelAndView stale() {
-        return page("error/409", HttpStatus.CONFLICT);
+    ModelAndView stale(HttpServletRequest request) {
+        ModelAndView page = page("error/409", HttpStatus.CONFLICT);
+        Map<String, String> typed = new TreeMap<>();
+        request.getParameterMap().forEach((name, values) -> {
+            String text = String.join(", ", values);
+            if (!UNSHOWN.contains(name) && !name.startsWith("_") && !text.isBlank()) {
+                typed.put(name, text.length() > 500 ? text.substring(0, 500) + "…" : text);
+            }
+        });
+        page.addObject("typed", typed);
+        page.addObject("now", pathOfReferer(request));
+        return page;
+    }
+
+    /** The page that the form stood on, if it is one of ours; never another site. */
+    private static @Nullable String pathOfReferer(HttpServletRequest request) {
+        String referer = request.getHeader("Referer");
+        try {
+            URI from = referer == null ? null : URI.create(referer);
+            return from == null || from.getPath() == null || !request.getServerName().equals(from.getHost())
+                    ? null
+                    : from.getPath();
+        } catch (IllegalArgumentException notAnAddress) {
+            return null;
+        }
     }
 
     @ExceptionHandler(MaxUploadSizeExceededException.class)

@@ -1,6 +1,7 @@
 package org.rootling.trellis.calc;
 
 import java.util.Locale;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -56,5 +57,21 @@ public record Item(Kind kind, @Nullable WireKind steel, double lengthM, double d
                 steel == null ? "-" : steel.name(),
                 Math.round(lengthM * 1000),
                 diameterMm);
+    }
+
+    /** Reads a key back; the quantity is 0. Empty when it is not a key. */
+    public static Optional<Item> ofKey(String key) {
+        String[] parts = key.split(":", -1);
+        try {
+            if (parts.length != 4) {
+                return Optional.empty();
+            }
+            WireKind steel = parts[1].equals("-") ? null : WireKind.valueOf(parts[1]);
+            double length = Integer.parseInt(parts[2]) / 1000.0;
+            Item item = new Item(Kind.valueOf(parts[0]), steel, length, Double.parseDouble(parts[3]), 0);
+            return item.key().equals(key) ? Optional.of(item) : Optional.empty();
+        } catch (IllegalArgumentException notAKey) {
+            return Optional.empty();
+        }
     }
 }

@@ -1,0 +1,153 @@
+package org.rootling.nursery.web;
+
+import jakarta.validation.Valid;
+import jakarta.validation.constraints.Digits;
+import jakarta.validation.constraints.NotBlank;
+import jakarta.validation.constraints.Size;
+import java.math.BigDecimal;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+import org.rootling.nursery.StoreKind;
+import org.rootling.nursery.VineColour;
+import org.rootling.nursery.domain.ReferenceLists;
+import org.rootling.nursery.domain.ReferenceLists.Limit;
+import org.rootling.nursery.domain.StockKeeping;
+import org.rootling.people.Needs;
+import org.rootling.people.Role;
+import org.rootling.platform.Forms;
+import org.rootling.platform.NotFound;
+import org.rootling.platform.Paths;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.validation.BindingResult;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.ModelAttribute;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestMapping;
+
+/** Limits of stores, and the lists of varieties and rootstocks, each with where it comes from. */
+@Controller
+@RequestMapping("/v/{vineyard}")
+class SettingsController {
+
+    /** One limit. */
+    record LimitForm(
+            @Digits(integer = 5, fraction = 3) @Nullable BigDecimal warnAt,
+            @Digits(integer = 5, fraction = 3) @Nullable BigDecimal value,
+            @NotBlank @Size(max = 300) @Nullable String source,
+            int version) {}
+
+    /** A variety that is not on the list. */
+    record VarietyForm(
+            @NotBlank @Size(max = 60) @Nullable String name,
+            @Nullable VineColour colour,
+            @Size(max = 500) @Nullable String note) {}
+
+    /** A rootstock that is not on the list. */
+    record RootstockForm(
+            @NotBlank @Size(max = 60) @Nullable String name,
+            @Size(max = 500) @Nullable String note) {}
+
+    private final ReferenceLists lists;
+    private final StockKeeping keeping;
+    private final Choices choices;
+
+    SettingsController(ReferenceLists lists, StockKeeping keeping, Choices choices) {
+        this.lists = lists;
+        this.keeping = keeping;
+        this.choices = choices;
+    }
+
+    @GetMapping("/store-limits")
+    @Needs(Role.READER)
+    String limits(Model model) {
+        List<Limit> limits = lists.limits();
+        model.addAttribute("kinds", StoreKind.values());
+        model.addAttribute("limits", limits);
+        return "nursery/limits";
+    }
+
+    @GetMapping("/store-limits/{kind}/{allowance}")
+    @Needs(Role.LEAD)
+    String limitForm(@PathVariable StoreKind kind, @PathVariable String allowance, Model model) {
+        Limit limit = lists.limits().stream()
+                .filter(l -> l.kind() == kind && l.allowance().equals(allowance))
+                .findFirst()
+                .orElseThrow(() -> new NotFound("limit"));
+        if (!model.containsAttribute("form")) {
+            model.addAttribute(
+                    "form", new LimitForm(limit.warnAt(), limit.value(), limit.source(), limit.version()));
+        }
+        model.addAttribute("limit", limit);
+        model.addAttribute("published", lists.published(kind, allowance).orElseThrow());
+        return "nursery/limit-form";
+    }
+
+    @PostMapping("/store-limits/{kind}/{allowance}")
+    @Needs(Role.LEAD)
+    String setLimit(
+            @PathVariable StoreKind kind,
+            @PathVariable String allowance,
+            @Valid @ModelAttribute("form") LimitForm form,
+            BindingResult errors,
+            Model model) {
+        return Forms.submit(
+                errors,
+                () -> {
+                    keeping.setLimit(
+                            kind,
+                            allowance,
+                            form.version(),
+                            form.warnAt(),
+                            Needed.of(form.value(), "value"),
+                            Needed.of(form.source(), "source"));
+                    return "redirect:" + Paths.to("/store-limits?saved");
+                },
+                () -> limitForm(kind, allowance, model));
+    }
+
+    @GetMapping("/vine-lists")
+    @Needs(Role.READER)
+    String lists(Model model) {
+        if (!model.containsAttribute("varietyForm")) {
+            model.addAttribute("varietyForm", new VarietyForm("", VineColour.WHITE, ""));
+        }
+        if (!model.containsAttribute("rootstockForm")) {
+            model.addAttribute("rootstockForm", new RootstockForm("", ""));
+        }
+        model.addAttribute("varieties", lists.varieties());
+        model.addAttribute("rootstocks", lists.rootstocks());
+        model.addAttribute("colours", choices.of("nursery.colour.", VineColour.values()));
+        return "nursery/vine-lists";
+    }
+
+    @PostMapping("/vine-lists/varieties")
+    @Needs(Role.LEAD)
+    String addVariety(
+            @Valid @ModelAttribute("varietyForm") VarietyForm form, BindingResult errors, Model model) {
+        return Forms.submit(
+                errors,
+                () -> {
+                    keeping.addVariety(
+                            Needed.of(form.name(), "name"),
+                            Needed.of(form.colour(), "colour"),
+                            form.note());
+                    return "redirect:" + Paths.to("/vine-lists?saved");
+                },
+                () -> lists(model));
+    }
+
+    @PostMapping("/vine-lists/rootstocks")
+    @Needs(Role.LEAD)
+    String addRootstock(
+            @Valid @ModelAttribute("rootstockForm") RootstockForm form, BindingResult errors, Model model) {
+        return Forms.submit(
+                errors,
+                () -> {
+                    keeping.addRootstock(Needed.of(form.name(), "name"), form.note());
+                    return "redirect:" + Paths.to("/vine-lists?saved");
+                },
+                () -> lists(model));
+    }
+}

@@ -1,0 +1,75 @@
+package org.rootling.nursery.web;
+
+import java.util.List;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.rootling.nursery.Hold;
+import org.rootling.nursery.Level;
+import org.rootling.nursery.Lot;
+import org.rootling.nursery.Lots;
+import org.rootling.nursery.domain.NurseryViews;
+import org.rootling.nursery.domain.WarningDesk;
+import org.rootling.people.CurrentMember;
+import org.rootling.people.Members;
+import org.rootling.people.Needs;
+import org.rootling.people.Role;
+import org.rootling.platform.Paths;
+import org.rootling.platform.Refused;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+
+/** What waits, how long it may, and what to do about it. */
+@Controller
+@RequestMapping("/v/{vineyard}")
+class WaitingController {
+
+    private final Lots lots;
+    private final NurseryViews views;
+    private final WarningDesk warnings;
+    private final Members members;
+    private final CurrentMember current;
+
+    WaitingController(
+            Lots lots, NurseryViews views, WarningDesk warnings, Members members, CurrentMember current) {
+        this.lots = lots;
+        this.views = views;
+        this.warnings = warnings;
+        this.members = members;
+        this.current = current;
+    }
+
+    @GetMapping("/lots")
+    @Needs(Role.READER)
+    String waiting(Model model) {
+        List<Hold> holds = lots.holds();
+        List<Lot> all = lots.all();
+        model.addAttribute("holds", holds);
+        model.addAttribute("over", holds.stream().filter(h -> h.level() == Level.OVER).count());
+        model.addAttribute("soon", holds.stream().filter(h -> h.level() == Level.SOON).count());
+        model.addAttribute("unplaced", all.stream().filter(l -> l.unplaced() > 0).toList());
+        model.addAttribute("lifted", all.stream().filter(l -> l.lifted() > 0).toList());
+        model.addAttribute("lots", all);
+        model.addAttribute("warnings", warnings.open());
+        model.addAttribute("names", members.names());
+        model.addAttribute("hasStores", !views.stores().isEmpty());
+        return "nursery/waiting";
+    }
+
+    @PostMapping("/lots/warnings/{id}/take-over")
+    @Needs(Role.HELPER)
+    String takeOver(
+            @PathVariable UUID id,
+            @RequestParam int version,
+            @RequestParam(required = false) @Nullable String note) {
+        if (note != null && note.length() > 300) {
+            throw new Refused("nursery.warning.note-too-long");
+        }
+        warnings.takeOver(id, version, current.accountId(), note);
+        return "redirect:" + Paths.to("/lots");
+    }
+}

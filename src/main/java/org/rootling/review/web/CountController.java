@@ -1,0 +1,219 @@
+package org.rootling.review.web;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.TreeSet;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.rootling.ground.Block;
+import org.rootling.ground.Ground;
+import org.rootling.nursery.Lot;
+import org.rootling.nursery.Lots;
+import org.rootling.people.Members;
+import org.rootling.people.Needs;
+import org.rootling.people.Role;
+import org.rootling.people.Vineyards;
+import org.rootling.planting.VineState;
+import org.rootling.planting.Vines;
+import org.rootling.review.domain.Progress;
+import org.rootling.review.domain.VineQueries;
+import org.rootling.work.Task;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.RequestMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+
+/** The page of counts, and the vines that a count is made of. */
+@Controller
+@RequestMapping("/v/{vineyard}/progress")
+class CountController {
+
+    private static final int LINES = 12;
+    private static final int PAGE = 100;
+
+    /** Blocks on one page. */
+    private static final int BLOCKS = 20;
+
+    /** How far one can turn the pages: beyond it a filter serves better, and the database is spared. */
+    private static final int LAST_PAGE = 1000;
+
+    /** A line of the table beside a drawing. */
+    record BandLine(@Nullable UUID rowId, String name, int places, Map<VineState, Integer> counts) {
+        public int of(VineState state) {
+            return counts.getOrDefault(state, 0);
+        }
+    }
+
+    /** What a list of vines was asked for, as in its address. */
+    record Wanted(
+            @Nullable String block,
+            @Nullable String variety,
+            @Nullable String rootstock,
+            @Nullable String lot,
+            @Nullable String state) {}
+
+    private final Progress progress;
+    private final VineQueries queries;
+    private final Vineyards vineyards;
+    private final Members members;
+    private final Ground ground;
+    private final Lots lots;
+    private final Vines vines;
+    private final BlockDrawing drawing;
+
+    CountController(
+            Progress progress,
+            VineQueries queries,
+            Vineyards vineyards,
+            Members members,
+            Ground ground,
+            Lots lots,
+            Vines vines,
+            BlockDrawing drawing) {
+        this.progress = progress;
+        this.queries = queries;
+        this.vineyards = vineyards;
+        this.members = members;
+        this.ground = ground;
+        this.lots = lots;
+        this.vines = vines;
+        this.drawing = drawing;
+    }
+
+    @GetMapping
+    @Needs(Role.READER)
+    String count(
+            @RequestParam(required = false) @Nullable String block,
+            @RequestParam(defaultValue = "2") int spares,
+            @RequestParam(defaultValue = "25") int bundle,
+            @RequestParam(defaultValue = "0") int part,
+            Model model) {
+        int spare = Math.max(0, Math.min(100, spares));
+        int size = Math.max(1, Math.min(1000, bundle));
+        Progress.Count count = progress.count(vineyards.today(), spare / 100.0, size);
+        int blocks = count.blocks().size();
+        int first = Math.max(0, Math.min((blocks - 1) / BLOCKS, part)) * BLOCKS;
+        model.addAttribute("part", first / BLOCKS);
+        model.addAttribute("parts", (blocks + BLOCKS - 1) / BLOCKS);
+        model.addAttribute("blockLines", count.blocks().subList(first, Math.min(blocks, first + BLOCKS)));
+        model.addAttribute("count", count);
+        model.addAttribute("most", LINES);
+        model.addAttribute("states", VineState.values());
+        model.addAttribute("spares", spare);
+        model.addAttribute("bundle", size);
+        model.addAttribute("reorder", count.reorder());
+        model.addAttribute("names", peopleOf(count.due().late()));
+        Block shown = shown(block, count.ground());
+        model.addAttribute("block", shown);
+        if (shown != null) {
+            draw(shown, model);
+        }
+        return "review/count";
+    }
+
+    private static @Nullable Block shown(@Nullable String code, List<Block> blocks) {
+        if (code != null) {
+            return blocks.stream()
+                    .filter(block -> block.code().equalsIgnoreCase(code))
+                    .findFirst()
+                    .orElse(null);
+        }
+        return blocks.isEmpty() ? null : blocks.get(0);
+    }
+
+    private void draw(Block block, Model model) {
+        if (block.places() <= BlockDrawing.MOST_VINES) {
+            model.addAttribute("plan", drawing.plan(block));
+            model.addAttribute(
+                    "bands",
+                    vines.tallies(block.id()).stream()
+                            .map(r -> new BandLine(r.rowId(), Integer.toString(r.number()), r.places(), r.counts()))
+                            .toList());
+        } else {
+            List<VineQueries.Band> bands = queries.bands(block.id(), block.rows(), BlockDrawing.MOST_BARS);
+            model.addAttribute("bars", drawing.bars(block, bands));
+            model.addAttribute(
+                    "bands",
+                    bands.stream()
+                            .map(b -> new BandLine(null, BlockDrawing.name(b), b.places(), b.counts()))
+                            .toList());
+        }
+    }
+
+    private Map<UUID, String> peopleOf(List<Task> late) {
+        Map<UUID, String> all = members.names();
+        Map<UUID, String> byTask = new HashMap<>();
+        for (Task task : late.subList(0, Math.min(LINES, late.size()))) {
+            List<String> names = new ArrayList<>();
+            task.people().forEach(person -> names.add(all.getOrDefault(person, "?")));
+            byTask.put(task.id(), String.join(", ", names));
+        }
+        return byTask;
+    }
+
+    @GetMapping("/vines")
+    @Needs(Role.READER)
+    String vines(Wanted wanted, @RequestParam(defaultValue = "0") int page, Model model) {
+        int shown = Math.max(0, Math.min(LAST_PAGE, page));
+        List<Lot> all = lots.all();
+        VineState state = state(wanted.state());
+        List<VineQueries.Standing> found = known(wanted, state, all)
+                ? queries.standing(
+                        new VineQueries.Wanted(
+                                blockId(wanted.block()),
+                                lotId(wanted.lot(), all),
+                                wanted.variety(),
+                                wanted.rootstock(),
+                                state),
+                        shown * PAGE,
+                        PAGE)
+                : List.of();
+        boolean more = found.size() > PAGE;
+        model.addAttribute("vines", more ? found.subList(0, PAGE) : found);
+        model.addAttribute("more", more && shown < LAST_PAGE);
+        model.addAttribute("page", shown);
+        model.addAttribute("from", shown * PAGE + 1);
+        model.addAttribute("wanted", wanted);
+        model.addAttribute("states", VineState.values());
+        model.addAttribute("blocks", ground.blocks());
+        model.addAttribute("lots", all.stream().map(Lot::code).toList());
+        model.addAttribute("varieties", distinct(all.stream().map(Lot::variety).toList()));
+        model.addAttribute("rootstocks", distinct(all.stream().map(Lot::rootstock).toList()));
+        return "review/vines";
+    }
+
+    /** A name that is not known matches nothing, rather than everything. */
+    private boolean known(Wanted wanted, @Nullable VineState state, List<Lot> all) {
+        return (wanted.block() == null || blockId(wanted.block()) != null)
+                && (wanted.lot() == null || lotId(wanted.lot(), all) != null)
+                && (wanted.state() == null || state != null);
+    }
+
+    private @Nullable UUID blockId(@Nullable String code) {
+        return code == null ? null : ground.blockByCode(code).map(Block::id).orElse(null);
+    }
+
+    private static @Nullable UUID lotId(@Nullable String code, List<Lot> all) {
+        return all.stream()
+                .filter(lot -> lot.code().equals(code))
+                .map(Lot::id)
+                .findFirst()
+                .orElse(null);
+    }
+
+    private static @Nullable VineState state(@Nullable String key) {
+        for (VineState state : VineState.values()) {
+            if (state.key().equals(key)) {
+                return state;
+            }
+        }
+        return null;
+    }
+
+    private static List<String> distinct(List<String> names) {
+        return List.copyOf(new TreeSet<>(names));
+    }
+}

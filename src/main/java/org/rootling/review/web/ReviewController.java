@@ -1,0 +1,146 @@
+package org.rootling.review.web;
+
+import java.util.List;
+import java.util.Locale;
+import org.jspecify.annotations.Nullable;
+import org.rootling.ground.Block;
+import org.rootling.ground.Ground;
+import org.rootling.people.Needs;
+import org.rootling.people.Role;
+import org.rootling.platform.NotFound;
+import org.rootling.platform.SvgWriter;
+import org.rootling.review.domain.Clusters;
+import org.rootling.review.domain.Establishment;
+import org.rootling.review.domain.Establishment.By;
+import org.rootling.review.domain.Register;
+import org.rootling.review.domain.Sampling;
+import org.rootling.review.domain.VineQueries;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.RequestMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+
+/** Whether the vines take, where they fail, and what to do about it. */
+@Controller
+@RequestMapping("/v/{vineyard}/review")
+class ReviewController {
+
+    private static final int ROWS_BEHIND = 20;
+    private static final int GAP_LINES = 200;
+    private static final int LAST_PAGE = 500;
+
+    private final Establishment establishment;
+    private final Clusters clusters;
+    private final Sampling sampling;
+    private final Register register;
+    private final VineQueries vines;
+    private final Ground ground;
+    private final ReviewWords words;
+
+    ReviewController(
+            Establishment establishment,
+            Clusters clusters,
+            Sampling sampling,
+            Register register,
+            VineQueries vines,
+            Ground ground,
+            ReviewWords words) {
+        this.establishment = establishment;
+        this.clusters = clusters;
+        this.sampling = sampling;
+        this.register = register;
+        this.vines = vines;
+        this.ground = ground;
+        this.words = words;
+    }
+
+    @GetMapping
+    @Needs(Role.READER)
+    String review(@RequestParam(defaultValue = "lot") String by, Model model) {
+        Establishment.Review review = establishment.by(by(by));
+        model.addAttribute("review", review);
+        model.addAttribute("groupings", By.values());
+        model.addAttribute("differences", words.differences(review));
+        model.addAttribute("verdict", words.verdict(review));
+        model.addAttribute("pace", words.pace(review));
+        model.addAttribute("plot", words.plot(review));
+        model.addAttribute("blocks", ground.blocks());
+        model.addAttribute("behind", establishment.rowsBehind(ROWS_BEHIND));
+        return "review/review";
+    }
+
+    private static By by(String asked) {
+        try {
+            return By.valueOf(asked.toUpperCase(Locale.ROOT));
+        } catch (IllegalArgumentException unknown) {
+            return By.LOT;
+        }
+    }
+
+    @GetMapping("/clusters")
+    @Needs(Role.READER)
+    String clusters(@RequestParam String block, Model model) {
+        Clusters.Found found = clusters.of(block(block));
+        model.addAttribute("found", found);
+        model.addAttribute("blocks", ground.blocks());
+        return "review/clusters";
+    }
+
+    @GetMapping("/replacing")
+    @Needs(Role.READER)
+    String replacing(
+            @RequestParam(required = false) @Nullable String block,
+            @RequestParam(defaultValue = "0") int page,
+            Model model) {
+        int shown = Math.max(0, Math.min(LAST_PAGE, page));
+        Block wanted = block == null ? null : block(block);
+        List<VineQueries.Gaps> gaps =
+                vines.gaps(wanted == null ? null : wanted.id(), shown * GAP_LINES, GAP_LINES);
+        boolean more = gaps.size() > GAP_LINES;
+        model.addAttribute("gaps", more ? gaps.subList(0, GAP_LINES) : gaps);
+        model.addAttribute("more", more && shown < LAST_PAGE);
+        model.addAttribute("page", shown);
+        model.addAttribute("block", wanted);
+        model.addAttribute("blocks", ground.blocks());
+        return "review/replacing";
+    }
+
+    @GetMapping("/sample")
+    @Needs(Role.READER)
+    String sample(
+            @RequestParam String block,
+            @RequestParam(defaultValue = "95") double confidence,
+            @RequestParam(defaultValue = "5") double margin,
+            @RequestParam(defaultValue = "50") double expected,
+            @RequestParam(defaultValue = "1") long seed,
+            Model model) {
+        Block wanted = block(block);
+        double sure = within(confidence, 50, 99.9, 95);
+        double half = within(margin, 0.5, 50, 5);
+        double share = within(expected, 1, 99, 50);
+        model.addAttribute("block", wanted);
+        model.addAttribute("blocks", ground.blocks());
+        model.addAttribute("confidence", SvgWriter.number(sure));
+        model.addAttribute("margin", SvgWriter.number(half));
+        model.addAttribute("expected", SvgWriter.number(share));
+        model.addAttribute("seed", seed);
+        model.addAttribute("plan", sampling.plan(wanted, sure / 100, half / 100, share / 100, seed));
+        return "review/sample";
+    }
+
+    private static double within(double value, double least, double most, double usual) {
+        return Double.isNaN(value) ? usual : Math.max(least, Math.min(most, value));
+    }
+
+    @GetMapping("/register")
+    @Needs(Role.READER)
+    String register(Model model) {
+        model.addAttribute("lines", register.lines());
+        return "review/register";
+    }
+
+    private Block block(String code) {
+        return ground.blockByCode(code).orElseThrow(() -> new NotFound("block"));
+    }
+}

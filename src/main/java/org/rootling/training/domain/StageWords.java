@@ -1,0 +1,48 @@
+package org.rootling.training.domain;
+
+import java.io.IOException;
+import java.io.InputStreamReader;
+import java.io.Reader;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.util.Collections;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import org.apache.commons.csv.CSVFormat;
+import org.apache.commons.csv.CSVRecord;
+import org.rootling.training.calc.Bbch;
+import org.springframework.core.io.ClassPathResource;
+import org.springframework.stereotype.Component;
+
+/** What each growth stage looks like, from shared/reference/growth-stages.csv. */
+@Component
+public class StageWords {
+
+    private final Map<String, String> words = new LinkedHashMap<>();
+
+    StageWords() {
+        ClassPathResource file = new ClassPathResource("reference/growth-stages.csv");
+        CSVFormat format = CSVFormat.DEFAULT
+                .builder()
+                .setHeader()
+                .setSkipHeaderRecord(true)
+                .get();
+        try (Reader reader = new InputStreamReader(file.getInputStream(), StandardCharsets.UTF_8)) {
+            for (CSVRecord line : format.parse(reader)) {
+                String code = line.get("code");
+                Bbch.parse(code).ifPresent(stage -> words.put(stage.toString(), code + " " + line.get("description")));
+            }
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    /** Code and words of every stage, by two-digit code, in the order of the year. */
+    public Map<String, String> all() {
+        return Collections.unmodifiableMap(words);
+    }
+
+    public String of(Bbch stage) {
+        return words.getOrDefault(stage.toString(), stage.toString());
+    }
+}

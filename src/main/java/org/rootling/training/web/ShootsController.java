@@ -1,0 +1,131 @@
+package org.rootling.training.web;
+
+import jakarta.validation.Valid;
+import jakarta.validation.constraints.NotNull;
+import jakarta.validation.constraints.Size;
+import java.time.LocalDate;
+import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
+import java.util.TreeSet;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.rootling.ground.Ground;
+import org.rootling.ground.Row;
+import org.rootling.people.CurrentMember;
+import org.rootling.people.Needs;
+import org.rootling.people.Role;
+import org.rootling.people.Vineyards;
+import org.rootling.planting.Vine;
+import org.rootling.planting.Vines;
+import org.rootling.platform.Forms;
+import org.rootling.platform.NotFound;
+import org.rootling.platform.Paths;
+import org.rootling.platform.SaneDate;
+import org.rootling.training.domain.Shoots;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.validation.BindingResult;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.ModelAttribute;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+
+/** Walking a row vine by vine with two taps each: shoots, then height. */
+@Controller
+@RequestMapping("/v/{vineyard}/rows/{id}/shoots")
+class ShootsController {
+
+    /** Vines on one screen of a phone. */
+    private static final int PAGE = 20;
+
+    private static final List<Integer> SHOOTS = List.of(0, 1, 2, 3, 4);
+
+    /** In cm; what lies between is the nearest. */
+    private static final List<Integer> HEIGHTS = List.of(5, 10, 20, 30, 40, 60, 80, 100, 130);
+
+    /** Taps by place. */
+    record ShootsForm(
+            @Nullable @Size(max = PAGE) Map<Integer, Integer> shoots,
+            @Nullable @Size(max = PAGE) Map<Integer, Integer> height,
+            @Nullable @Size(max = PAGE) Map<Integer, Boolean> chosen,
+            @NotNull @SaneDate LocalDate on) {}
+
+    private final Ground ground;
+    private final Vines vines;
+    private final Shoots shoots;
+    private final CurrentMember current;
+    private final Vineyards vineyards;
+
+    ShootsController(Ground ground, Vines vines, Shoots shoots, CurrentMember current, Vineyards vineyards) {
+        this.ground = ground;
+        this.vines = vines;
+        this.shoots = shoots;
+        this.current = current;
+        this.vineyards = vineyards;
+    }
+
+    @GetMapping
+    @Needs(Role.HELPER)
+    String show(@PathVariable UUID id, @RequestParam(defaultValue = "1") int part, Model model) {
+        Row row = row(id);
+        List<Vine> living =
+                vines.inRow(id).stream().filter(v -> v.state().alive()).toList();
+        int parts = Math.max(1, (living.size() + PAGE - 1) / PAGE);
+        int shown = Math.max(1, Math.min(parts, part));
+        model.addAttribute("row", row);
+        model.addAttribute("vines", living.subList((shown - 1) * PAGE, Math.min(living.size(), shown * PAGE)));
+        model.addAttribute("latest", shoots.latest(id));
+        model.addAttribute("part", shown);
+        model.addAttribute("parts", parts);
+        model.addAttribute("shootChoices", SHOOTS);
+        model.addAttribute("heightChoices", HEIGHTS);
+        if (!model.containsAttribute("form")) {
+            model.addAttribute("form", new ShootsForm(Map.of(), Map.of(), Map.of(), vineyards.today()));
+        }
+        return "training/shoots";
+    }
+
+    @PostMapping
+    @Needs(Role.HELPER)
+    String record(
+            @PathVariable UUID id,
+            @RequestParam(defaultValue = "1") int part,
+            @Valid @ModelAttribute("form") ShootsForm form,
+            BindingResult errors,
+            Model model) {
+        row(id);
+        return Forms.submit(
+                errors,
+                () -> {
+                    Map<Integer, Integer> counts = orEmpty(form.shoots());
+                    Map<Integer, Integer> heights = orEmpty(form.height());
+                    Map<Integer, Boolean> chosen = orEmpty(form.chosen());
+                    TreeSet<Integer> places = new TreeSet<>(counts.keySet());
+                    places.addAll(heights.keySet());
+                    places.addAll(chosen.keySet());
+                    Map<Integer, Shoots.Seen> seen = new TreeMap<>();
+                    for (int place : places) {
+                        seen.put(
+                                place,
+                                new Shoots.Seen(
+                                        counts.get(place),
+                                        heights.get(place),
+                                        Boolean.TRUE.equals(chosen.get(place))));
+                    }
+                    shoots.record(id, seen, form.on(), current.accountId());
+                    return "redirect:" + Paths.to("/rows/" + id + "/shoots?saved&part=" + (part + 1));
+                },
+                () -> show(id, part, model));
+    }
+
+    private static <T> Map<Integer, T> orEmpty(@Nullable Map<Integer, T> typed) {
+        return typed == null ? Map.of() : typed;
+    }
+
+    private Row row(UUID id) {
+        return ground.row(id).orElseThrow(() -> new NotFound("row"));
+    }
+}

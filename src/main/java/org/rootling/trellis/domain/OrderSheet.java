@@ -1,0 +1,77 @@
+package org.rootling.trellis.domain;
+
+import java.math.BigDecimal;
+import java.math.RoundingMode;
+import java.time.LocalDate;
+import java.util.List;
+import java.util.Set;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.rootling.ground.Block;
+import org.rootling.trellis.calc.Item;
+import org.rootling.trellis.calc.OrderLine;
+
+/**
+ * What a mix of blocks needs, what was bought, what is still to buy and what it costs.
+ *
+ * @param blocks the blocks on the sheet
+ * @param lines one for each thing needed
+ * @param extras things bought that no plan on the sheet needs any more
+ * @param vines places on the sheet
+ * @param areaM2 area of the blocks
+ * @param delivery price of delivery
+ * @param kept the last kept sheet, null while there is none
+ */
+public record OrderSheet(
+        List<Block> blocks,
+        List<Line> lines,
+        List<Extra> extras,
+        int vines,
+        double areaM2,
+        BigDecimal delivery,
+        @Nullable Kept kept) {
+
+    /**
+     * @param before needed when the sheet was last kept; null when nothing is kept or it covered other blocks
+     */
+    public record Line(OrderLine order, @Nullable BigDecimal before) {
+        /** Change since the kept sheet, or null where there is nothing to compare with. */
+        public @Nullable BigDecimal change() {
+            return before == null ? null : order.needed().subtract(before);
+        }
+    }
+
+    /** Bought, but not needed by the plans on this sheet. */
+    public record Extra(Item item, BigDecimal bought) {}
+
+    /** A kept sheet. */
+    public record Kept(LocalDate on, UUID by, Set<UUID> blockIds, BigDecimal delivery) {}
+
+    /** Price of everything still to buy that has a price, with delivery. */
+    public BigDecimal total() {
+        BigDecimal sum = delivery;
+        for (Line line : lines) {
+            BigDecimal cost = line.order().cost();
+            if (cost != null) {
+                sum = sum.add(cost);
+            }
+        }
+        return sum;
+    }
+
+    /** Whether something to buy has no price yet, so that the total is too low. */
+    public boolean pricesMissing() {
+        return lines.stream()
+                .anyMatch(l -> l.order().cost() == null && l.order().packs() > 0);
+    }
+
+    /** Total for each vine, or null without vines. */
+    public @Nullable BigDecimal perVine() {
+        return vines == 0 ? null : total().divide(BigDecimal.valueOf(vines), 2, RoundingMode.HALF_UP);
+    }
+
+    /** Total for each hectare of the blocks, or null without area. */
+    public @Nullable BigDecimal perHectare() {
+        return areaM2 <= 0 ? null : total().divide(BigDecimal.valueOf(areaM2 / 10_000), 2, RoundingMode.HALF_UP);
+    }
+}

@@ -1,0 +1,261 @@
+package org.rootling.trellis.web;
+
+import jakarta.validation.Valid;
+import jakarta.validation.constraints.DecimalMax;
+import jakarta.validation.constraints.DecimalMin;
+import jakarta.validation.constraints.Digits;
+import jakarta.validation.constraints.NotNull;
+import jakarta.validation.constraints.Size;
+import java.math.BigDecimal;
+import java.net.URLEncoder;
+import java.nio.charset.StandardCharsets;
+import java.time.LocalDate;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.UUID;
+import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
+import org.rootling.ground.Block;
+import org.rootling.ground.Ground;
+import org.rootling.people.Members;
+import org.rootling.people.Needs;
+import org.rootling.people.Role;
+import org.rootling.people.Vineyards;
+import org.rootling.platform.Forms;
+import org.rootling.platform.NotFound;
+import org.rootling.platform.Paths;
+import org.rootling.platform.SaneDate;
+import org.rootling.trellis.calc.Item;
+import org.rootling.trellis.calc.OrderLine;
+import org.rootling.trellis.domain.OrderBook;
+import org.rootling.trellis.domain.OrderSheet;
+import org.springframework.http.ContentDisposition;
+import org.springframework.http.HttpHeaders;
+import org.springframework.http.MediaType;
+import org.springframework.http.ResponseEntity;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.validation.BindingResult;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.ModelAttribute;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+
+/** The order sheet over any mix of blocks, how each thing is sold, and what was bought. */
+@Controller
+@RequestMapping("/v/{vineyard}/trellis/order")
+class OrderController {
+    private static final MediaType XLSX =
+            MediaType.parseMediaType("application/vnd.openxmlformats-officedocument.spreadsheetml.sheet");
+
+    /** Blocks and delivery of a sheet. */
+    record SheetForm(
+            @Nullable @Size(max = 500) List<@Size(max = 60) String> block,
+            @Nullable @DecimalMin("0") @DecimalMax("10000000") @Digits(integer = 8, fraction = 2) BigDecimal delivery) {
+        List<String> codes() {
+            return block == null ? List.of() : block;
+        }
+    }
+
+    /** How a thing is sold. */
+    record TermsForm(
+            @Nullable @NotNull @DecimalMin("0.001") @DecimalMax("100000") @Digits(integer = 6, fraction = 3)
+                    BigDecimal packSize,
+            @Nullable @DecimalMin("0") @DecimalMax("1000000") @Digits(integer = 7, fraction = 2) BigDecimal packPrice,
+            @Nullable @NotNull @DecimalMin("0") @DecimalMax("100") @Digits(integer = 3, fraction = 2)
+                    BigDecimal sparePercent) {}
+
+    /** A purchase. */
+    record BoughtForm(
+            @Nullable @NotNull @DecimalMin("0.001") @DecimalMax("10000000") @Digits(integer = 8, fraction = 3)
+                    BigDecimal quantity,
+            @Nullable @NotNull @SaneDate LocalDate on,
+            @Nullable @DecimalMin("0") @DecimalMax("10000000") @Digits(integer = 8, fraction = 2) BigDecimal paid,
+            @Nullable @Size(max = 60) String block,
+            @Nullable @Size(max = 200) String note) {}
+
+    private final OrderBook book;
+    private final OrderFiles files;
+    private final Ground ground;
+    private final Members members;
+    private final Vineyards vineyards;
+    private final Words words;
+
+    OrderController(
+            OrderBook book, OrderFiles files, Ground ground, Members members, Vineyards vineyards, Words words) {
+        this.book = book;
+        this.files = files;
+        this.ground = ground;
+        this.members = members;
+        this.vineyards = vineyards;
+        this.words = words;
+    }
+
+    @GetMapping
+    @Needs(Role.READER)
+    String sheet(@Valid @ModelAttribute("form") SheetForm form, BindingResult errors, Model model) {
+        return sheet(errors.hasErrors() ? new SheetForm(null, null) : form, model);
+    }
+
+    private String sheet(SheetForm form, Model model) {
+        OrderSheet sheet = book.sheet(form.codes(), form.delivery());
+        model.addAttribute("sheet", sheet);
+        model.addAttribute("planned", book.plannedBlocks());
+        model.addAttribute(
+                "chosen",
+                sheet.blocks().stream().map(Block::code).collect(Collectors.toCollection(LinkedHashSet::new)));
+        model.addAttribute("query", query(sheet));
+        OrderSheet.Kept kept = sheet.kept();
+        model.addAttribute("keptBy", kept == null ? null : members.name(kept.by()));
+        return "trellis/order";
+    }
+
+    private static String query(OrderSheet sheet) {
+        String blocks = sheet.blocks().stream()
+                .map(b -> "block=" + URLEncoder.encode(b.code(), StandardCharsets.UTF_8) + "&")
+                .collect(Collectors.joining());
+        return blocks + "delivery=" + sheet.delivery().toPlainString();
+    }
+
+    @GetMapping("/order.csv")
+    @Needs(Role.READER)
+    ResponseEntity<byte[]> csv(@Valid @ModelAttribute SheetForm form) {
+        return file(
+                files.csv(book.sheet(form.codes(), form.delivery())),
+                new MediaType("text", "csv", StandardCharsets.UTF_8),
+                "order.csv");
+    }
+
+    @GetMapping("/order.xlsx")
+    @Needs(Role.READER)
+    ResponseEntity<byte[]> xlsx(@Valid @ModelAttribute SheetForm form) {
+        return file(files.xlsx(book.sheet(form.codes(), form.delivery())), XLSX, "order.xlsx");
+    }
+
+    private static ResponseEntity<byte[]> file(byte[] content, MediaType type, String name) {
+        return ResponseEntity.ok()
+                .contentType(type)
+                .header(
+                        HttpHeaders.CONTENT_DISPOSITION,
+                        ContentDisposition.attachment().filename(name).build().toString())
+                .body(content);
+    }
+
+    /** Keeps the sheet as it stands, to compare with later. */
+    @PostMapping("/keep")
+    @Needs(Role.LEAD)
+    String keep(@Valid @ModelAttribute("form") SheetForm form, BindingResult errors, Model model) {
+        return Forms.submit(
+                errors,
+                () -> {
+                    BigDecimal delivery = form.delivery();
+                    book.keep(form.codes(), delivery == null ? BigDecimal.ZERO : delivery);
+                    return "redirect:" + Paths.to("/trellis/order?saved");
+                },
+                () -> sheet(new SheetForm(null, null), model));
+    }
+
+    @GetMapping("/item")
+    @Needs(Role.READER)
+    String item(@RequestParam String key, Model model) {
+        Item item = item(key);
+        model.addAttribute("terms", terms(item));
+        model.addAttribute("bought", new BoughtForm(null, vineyards.today(), null, null, null));
+        return itemPage(item, model);
+    }
+
+    private TermsForm terms(Item item) {
+        OrderLine.Terms terms = book.terms(item);
+        return new TermsForm(terms.packSize(), terms.packPrice(), terms.sparePercent());
+    }
+
+    private String itemPage(Item item, Model model) {
+        model.addAttribute("item", item);
+        model.addAttribute("itemName", words.name(item));
+        model.addAttribute("itemUnit", words.unit(item));
+        model.addAttribute("blocks", blockChoices());
+        model.addAttribute(
+                "purchases",
+                book.purchases().stream()
+                        .filter(p -> p.item().key().equals(item.key()))
+                        .toList());
+        Map<UUID, String> codes = new LinkedHashMap<>();
+        ground.blocks().forEach(b -> codes.put(b.id(), b.code()));
+        model.addAttribute("codes", codes);
+        return "trellis/item";
+    }
+
+    private Map<String, String> blockChoices() {
+        Map<String, String> all = new LinkedHashMap<>();
+        ground.blocks().forEach(b -> all.put(b.code(), b.code() + " " + b.name()));
+        return all;
+    }
+
+    @PostMapping("/terms")
+    @Needs(Role.LEAD)
+    String sell(
+            @RequestParam String key, @Valid @ModelAttribute("terms") TermsForm form, BindingResult errors, Model model) {
+        Item item = item(key);
+        return Forms.submit(
+                errors,
+                () -> {
+                    book.sell(
+                            item,
+                            new OrderLine.Terms(
+                                    Objects.requireNonNull(form.packSize()),
+                                    form.packPrice(),
+                                    Objects.requireNonNull(form.sparePercent())));
+                    return "redirect:" + Paths.to("/trellis/order/item?saved&key=" + encoded(item));
+                },
+                () -> {
+                    model.addAttribute("bought", new BoughtForm(null, vineyards.today(), null, null, null));
+                    return itemPage(item, model);
+                });
+    }
+
+    @PostMapping("/bought")
+    @Needs(Role.LEAD)
+    String buy(
+            @RequestParam String key,
+            @Valid @ModelAttribute("bought") BoughtForm form,
+            BindingResult errors,
+            Model model) {
+        Item item = item(key);
+        return Forms.submit(
+                errors,
+                () -> {
+                    book.buy(
+                            item,
+                            form.block(),
+                            Objects.requireNonNull(form.quantity()),
+                            Objects.requireNonNull(form.on()),
+                            form.paid(),
+                            form.note());
+                    return "redirect:" + Paths.to("/trellis/order/item?saved&key=" + encoded(item));
+                },
+                () -> {
+                    model.addAttribute("terms", terms(item));
+                    return itemPage(item, model);
+                });
+    }
+
+    @PostMapping("/bought/{id}/withdraw")
+    @Needs(Role.LEAD)
+    String withdraw(@PathVariable UUID id, @RequestParam String key) {
+        book.withdraw(id);
+        return "redirect:" + Paths.to("/trellis/order/item?saved&key=" + encoded(item(key)));
+    }
+
+    private static String encoded(Item item) {
+        return URLEncoder.encode(item.key(), StandardCharsets.UTF_8);
+    }
+
+    private static Item item(String key) {
+        return Item.ofKey(key).orElseThrow(() -> new NotFound("item"));
+    }
+}

@@ -1,0 +1,224 @@
+package org.rootling.trellis.web;
+
+import jakarta.servlet.http.HttpServletRequest;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.rootling.ground.Block;
+import org.rootling.ground.Ground;
+import org.rootling.ground.Row;
+import org.rootling.people.Needs;
+import org.rootling.people.Role;
+import org.rootling.platform.NotFound;
+import org.rootling.platform.Paths;
+import org.rootling.trellis.RowProgress;
+import org.rootling.trellis.Trellis;
+import org.rootling.trellis.calc.Assembly;
+import org.rootling.trellis.calc.Item;
+import org.rootling.trellis.calc.LinePosts;
+import org.rootling.trellis.calc.Loads;
+import org.rootling.trellis.calc.RowLine;
+import org.rootling.trellis.calc.Soil;
+import org.rootling.trellis.calc.StartingPlans;
+import org.rootling.trellis.calc.TakeOff;
+import org.rootling.trellis.calc.TrellisSpec;
+import org.rootling.trellis.calc.WireKind;
+import org.rootling.trellis.domain.Readings;
+import org.rootling.trellis.domain.TrellisPlan;
+import org.rootling.trellis.domain.TrellisPlans;
+import org.springframework.beans.factory.ObjectProvider;
+import org.springframework.beans.factory.annotation.Qualifier;
+import org.springframework.core.convert.ConversionService;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.validation.BindingResult;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+
+/** Trellis plans: the list of blocks, a block's plan, its numbers, its loads. */
+@Controller
+@RequestMapping("/v/{vineyard}/trellis")
+class TrellisController {
+    /** A block in the list. */
+    record Listed(Block block, @Nullable TrellisPlan plan, double rowM) {}
+
+    /** One row of a block with its parts and what is done. */
+    record RowParts(Row row, Trellis.RowParts parts, Map<RowProgress.Step, RowProgress.Done> done) {}
+
+    private final TrellisPlans plans;
+    private final Readings readings;
+    private final Ground ground;
+    private final Words words;
+    private final ConversionService conversion;
+    private final ObjectProvider<RowProgress> progress;
+
+    TrellisController(
+            TrellisPlans plans,
+            Readings readings,
+            Ground ground,
+            Words words,
+            @Qualifier("mvcConversionService") ConversionService conversion,
+            ObjectProvider<RowProgress> progress) {
+        this.plans = plans;
+        this.readings = readings;
+        this.ground = ground;
+        this.words = words;
+        this.conversion = conversion;
+        this.progress = progress;
+    }
+
+    @GetMapping
+    @Needs(Role.READER)
+    String list(Model model) {
+        Map<UUID, TrellisPlan> byBlock = plans.byBlock();
+        List<Listed> listed = new ArrayList<>();
+        for (Block block : ground.blocks()) {
+            double metres = plans.lines(block.id()).stream()
+                    .mapToDouble(RowLine::lengthM)
+                    .sum();
+            listed.add(new Listed(block, byBlock.get(block.id()), metres));
+        }
+        model.addAttribute("blocks", listed);
+        model.addAttribute("canopies", StartingPlans.values());
+        List<Readings.Reading> due = readings.due();
+        model.addAttribute("due", due);
+        model.addAttribute("rows", rowsById(due));
+        return "trellis/list";
+    }
+
+    private Map<UUID, Row> rowsById(List<Readings.Reading> due) {
+        Map<UUID, Row> rows = new LinkedHashMap<>();
+        ground.rowsById(due.stream().map(Readings.Reading::rowId).distinct().toList())
+                .forEach(r -> rows.put(r.id(), r));
+        return rows;
+    }
+
+    @PostMapping("/blocks/{code}/start")
+    @Needs(Role.LEAD)
+    String start(@PathVariable String code, @RequestParam StartingPlans canopy) {
+        plans.start(block(code).id(), canopy);
+        return "redirect:" + Paths.to("/trellis/blocks/" + code);
+    }
+
+    @GetMapping("/blocks/{code}")
+    @Needs(Role.READER)
+    String plan(@PathVariable String code, Model model) {
+        Block block = block(code);
+        TrellisPlan plan = plans.require(block.id());
+        TrellisSpec spec = plan.spec();
+        List<Row> rows = ground.rows(block.id());
+        List<RowLine> lines = rows.stream()
+                .flatMap(r -> TrellisPlans.lines(r).stream())
+                .toList();
+        RowLine shown = lines.stream()
+                .max(Comparator.comparingDouble(RowLine::lengthM))
+                .orElse(new RowLine(
+                        2 * spec.line().maxSpanM(),
+                        (int) (2 * spec.line().maxSpanM() / block.vineSpacingM()),
+                        block.vineSpacingM(),
+                        block.vineSpacingM() / 2));
+        model.addAttribute("block", block);
+        model.addAttribute("spec", spec);
+        model.addAttribute("post", spec.post());
+        model.addAttribute("out", spec.settingOut());
+        model.addAttribute("tie", spec.hold().assembly() == Assembly.ANCHORED ? spec.tie() : null);
+        model.addAttribute("loads", Loads.of(spec, lines));
+        model.addAttribute("endDrawing", EndDrawing.end(spec, shown, words));
+        model.addAttribute("rowDrawing", EndDrawing.row(spec, shown, words));
+        LinePosts posts = spec.linePosts(shown);
+        model.addAttribute(
+                "rowLabel",
+                words.say(
+                        "trellis.plan.row-label",
+                        words.length(shown.lengthM()),
+                        posts.count(),
+                        words.length(posts.spanM()),
+                        shown.vines()));
+        model.addAttribute("faults", spec.faults(lines));
+        List<Item> items =
+                lines.isEmpty() ? List.of() : new TakeOff().add(spec, lines).items();
+        model.addAttribute("items", items);
+        model.addAttribute("rows", parts(spec, rows));
+        model.addAttribute("tracked", progress.getIfAvailable() != null);
+        return "trellis/plan";
+    }
+
+    private List<RowParts> parts(TrellisSpec spec, List<Row> rows) {
+        Map<UUID, Map<RowProgress.Step, RowProgress.Done>> done = new LinkedHashMap<>();
+        RowProgress known = progress.getIfAvailable();
+        if (known != null && !rows.isEmpty()) {
+            known.of(rows.stream().map(Row::id).toList())
+                    .forEach(d -> done.computeIfAbsent(d.rowId(), k -> new LinkedHashMap<>())
+                            .put(d.step(), d));
+        }
+        return rows.stream()
+                .map(r -> new RowParts(r, TrellisPlans.parts(spec, r), done.getOrDefault(r.id(), Map.of())))
+                .toList();
+    }
+
+    @GetMapping("/blocks/{code}/loads")
+    @Needs(Role.READER)
+    String loads(@PathVariable String code, Model model) {
+        Block block = block(code);
+        TrellisSpec spec = plans.require(block.id()).spec();
+        model.addAttribute("block", block);
+        model.addAttribute("spec", spec);
+        model.addAttribute("loads", Loads.of(spec, plans.lines(block.id())));
+        return "trellis/loads";
+    }
+
+    @GetMapping("/blocks/{code}/edit")
+    @Needs(Role.LEAD)
+    String edit(@PathVariable String code, Model model) {
+        Block block = block(code);
+        TrellisPlan plan = plans.require(block.id());
+        return form(block, PlanFields.of(plan.spec(), plan.version()), model);
+    }
+
+    @PostMapping("/blocks/{code}/edit")
+    @Needs(Role.LEAD)
+    String change(@PathVariable String code, HttpServletRequest request, Model model) {
+        Block block = block(code);
+        PlanFields form = PlanFields.sent(request.getParameterMap());
+        int version = form.version(conversion);
+        TrellisSpec spec = form.read(conversion);
+        if (!form.errors().hasErrors()) {
+            form.show(plans.faults(block.id(), spec));
+        }
+        if (form.errors().hasErrors()) {
+            return form(block, form, model);
+        }
+        plans.change(block.id(), spec, version);
+        return "redirect:" + Paths.to("/trellis/blocks/" + code + "?saved");
+    }
+
+    private String form(Block block, PlanFields form, Model model) {
+        model.addAttribute("block", block);
+        model.addAttribute("form", form.fields());
+        model.addAttribute(BindingResult.MODEL_KEY_PREFIX + "form", form.errors());
+        model.addAttribute("wireLines", form.wireLines());
+        model.addAttribute("assemblies", choices("trellis.assembly.", Assembly.values()));
+        model.addAttribute("soils", choices("trellis.soil.", Soil.values()));
+        model.addAttribute("steels", choices("trellis.steel.", WireKind.values()));
+        return "trellis/edit";
+    }
+
+    private Map<String, String> choices(String prefix, Enum<?>[] values) {
+        Map<String, String> all = new LinkedHashMap<>();
+        for (Enum<?> value : values) {
+            all.put(value.name(), words.say(prefix + value.name()));
+        }
+        return all;
+    }
+
+    private Block block(String code) {
+        return ground.blockByCode(code).orElseThrow(() -> new NotFound("block"));
+    }
+}

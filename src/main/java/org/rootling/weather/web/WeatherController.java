@@ -1,0 +1,235 @@
+package org.rootling.weather.web;
+
+import jakarta.validation.Valid;
+import java.time.DateTimeException;
+import java.time.LocalDate;
+import java.time.YearMonth;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+import org.rootling.people.CurrentMember;
+import org.rootling.people.Needs;
+import org.rootling.people.Role;
+import org.rootling.people.Vineyards;
+import org.rootling.platform.Forms;
+import org.rootling.platform.NotFound;
+import org.rootling.platform.Paths;
+import org.rootling.platform.Refused;
+import org.rootling.platform.SaneDate;
+import org.rootling.weather.calc.HeatSums;
+import org.rootling.weather.domain.DayRecord;
+import org.rootling.weather.domain.DayValues;
+import org.rootling.weather.domain.SeasonService;
+import org.rootling.weather.domain.SeasonService.SeasonView;
+import org.rootling.weather.domain.WeatherService;
+import org.springframework.context.MessageSource;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.validation.BindingResult;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.ModelAttribute;
+import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+
+/** The season's weather, its days, and the page on which a day is typed. */
+@Controller
+@RequestMapping("/v/{vineyard}/weather")
+class WeatherController {
+
+    /** A typed day, in the reader's units. */
+    record DayForm(
+            @SaneDate @Nullable LocalDate date,
+            @Nullable Double low,
+            @Nullable Double high,
+            @Nullable Double rain,
+            @Nullable Double wind,
+            @Nullable Double humidity,
+            @Nullable Double humidityHigh,
+            @Nullable Double humidityLow,
+            @Nullable Double radiation,
+            @Nullable Double sun,
+            @Nullable Integer version) {
+
+        static DayForm empty(LocalDate date) {
+            return new DayForm(date, null, null, null, null, null, null, null, null, null, null);
+        }
+
+        static DayForm of(DayRecord record) {
+            DayValues v = record.values();
+            return new DayForm(
+                    v.date(),
+                    WeatherText.temperature(v.lowC()),
+                    WeatherText.temperature(v.highC()),
+                    WeatherText.rainTyped(v.rainMm()),
+                    WeatherText.windTyped(v.windMs()),
+                    v.humidityPct(),
+                    v.humidityHighPct(),
+                    v.humidityLowPct(),
+                    v.radiationMj(),
+                    v.sunHours(),
+                    record.version());
+        }
+
+        DayValues values() {
+            if (date == null) {
+                throw new Refused("weather.day.no-date").at("date");
+            }
+            if (low == null || high == null) {
+                throw new Refused("weather.day.no-temperatures").at(low == null ? "low" : "high");
+            }
+            return new DayValues(
+                    date,
+                    WeatherText.celsius(low),
+                    WeatherText.celsius(high),
+                    WeatherText.mm(rain),
+                    WeatherText.metresPerSecond(wind),
+                    humidity,
+                    humidityHigh,
+                    humidityLow,
+                    radiation,
+                    sun);
+        }
+    }
+
+    private final WeatherService weather;
+    private final SeasonService seasons;
+    private final Vineyards vineyards;
+    private final CurrentMember member;
+    private final MessageSource messages;
+
+    WeatherController(
+            WeatherService weather,
+            SeasonService seasons,
+            Vineyards vineyards,
+            CurrentMember member,
+            MessageSource messages) {
+        this.weather = weather;
+        this.seasons = seasons;
+        this.vineyards = vineyards;
+        this.member = member;
+        this.messages = messages;
+    }
+
+    @GetMapping
+    @Needs(Role.READER)
+    String season(@RequestParam(required = false) @Nullable Integer season, Model model, Locale locale) {
+        int current = seasons.currentSeason();
+        int asked = season == null ? current : season;
+        if (asked < 1900 || asked > current) {
+            throw new NotFound("season " + asked);
+        }
+        SeasonView view = seasons.view(asked);
+        LocalDate today = vineyards.today();
+        Plots plots = new Plots(key -> messages.getMessage(key, null, locale), locale);
+        model.addAttribute("view", view);
+        model.addAttribute("now", asked == current);
+        model.addAttribute(
+                "any", !view.seasons().isEmpty() && weather.firstDate().isPresent());
+        model.addAttribute("settings", weather.settings());
+        model.addAttribute("habits", weather.habits());
+        model.addAttribute(
+                "huglinDefined", HeatSums.huglinDefined(weather.habits().latitudeDeg()));
+        model.addAttribute("huglinK", HeatSums.huglinK(weather.habits().latitudeDeg()));
+        model.addAttribute("seasonChoices", choices(view));
+        model.addAttribute(
+                "heatPlot",
+                plots.heat(view.courses(), asked, vineyards.current().southern()));
+        if (asked == current && !view.recent().isEmpty()) {
+            model.addAttribute("temperaturePlot", plots.temperatures(view.recent(), today));
+            model.addAttribute("waterPlot", plots.water(view.recent(), today));
+        }
+        LocalDate next = view.missing().isEmpty()
+                ? today
+                : view.missing().get(view.missing().size() - 1);
+        model.addAttribute("form", weather.record(next).map(DayForm::of).orElse(DayForm.empty(next)));
+        model.addAttribute("may", member.may(Role.HELPER));
+        return "weather/season";
+    }
+
+    private Map<Integer, String> choices(SeasonView view) {
+        Map<Integer, String> choices = new LinkedHashMap<>();
+        boolean south = vineyards.current().southern();
+        view.seasons().forEach(s -> choices.put(s, SeasonService.label(s, south)));
+        return choices;
+    }
+
+    /** One line of the month's table. */
+    record Line(LocalDate date, @Nullable DayRecord record) {}
+
+    @GetMapping("/days")
+    @Needs(Role.READER)
+    String days(@RequestParam(required = false) @Nullable String month, Model model) {
+        YearMonth shown = month(month);
+        List<DayRecord> records = weather.records(shown.atDay(1), shown.atEndOfMonth());
+        Map<LocalDate, DayRecord> byDate = new LinkedHashMap<>();
+        records.forEach(r -> byDate.put(r.values().date(), r));
+        List<Line> lines = new ArrayList<>();
+        for (int day = 1; day <= shown.lengthOfMonth(); day++) {
+            LocalDate date = shown.atDay(day);
+            lines.add(new Line(date, byDate.get(date)));
+        }
+        model.addAttribute("month", shown.atDay(1));
+        model.addAttribute("before", shown.minusMonths(1));
+        model.addAttribute("after", shown.plusMonths(1));
+        model.addAttribute("lines", lines);
+        model.addAttribute("may", member.may(Role.HELPER));
+        return "weather/days";
+    }
+
+    private YearMonth month(@Nullable String text) {
+        if (text == null) {
+            return YearMonth.from(vineyards.today());
+        }
+        try {
+            YearMonth month = YearMonth.parse(text);
+            if (month.getYear() < 1900 || month.getYear() > 2100) {
+                throw new NotFound("month " + text);
+            }
+            return month;
+        } catch (DateTimeException notAMonth) {
+            throw new NotFound("month");
+        }
+    }
+
+    @GetMapping("/day")
+    @Needs(Role.HELPER)
+    String day(@RequestParam(required = false) @Nullable @SaneDate LocalDate on, Model model) {
+        LocalDate date = on == null ? vineyards.today() : on;
+        Optional<DayRecord> known = weather.record(date);
+        model.addAttribute("form", known.map(DayForm::of).orElse(DayForm.empty(date)));
+        return form(date, model);
+    }
+
+    private String form(@Nullable LocalDate date, Model model) {
+        model.addAttribute("known", date == null ? null : weather.record(date).orElse(null));
+        model.addAttribute("lead", member.may(Role.LEAD));
+        return "weather/day";
+    }
+
+    @PostMapping("/day")
+    @Needs(Role.HELPER)
+    String record(@Valid @ModelAttribute("form") @Nullable DayForm form, BindingResult errors, Model model) {
+        return Forms.submit(
+                errors,
+                () -> {
+                    if (form == null) {
+                        throw new IllegalStateException("bound without errors");
+                    }
+                    weather.record(form.values(), form.version());
+                    return "redirect:" + Paths.to("/weather?saved");
+                },
+                () -> form(form == null ? null : form.date(), model));
+    }
+
+    @PostMapping("/day/withdraw")
+    @Needs(Role.LEAD)
+    String withdraw(@RequestParam @SaneDate LocalDate date, @RequestParam int version) {
+        weather.withdraw(date, version);
+        return "redirect:" + Paths.to("/weather/days?month=" + YearMonth.from(date));
+    }
+}

@@ -1,0 +1,36 @@
+package org.rootling.work.calc;
+
+import java.time.LocalDate;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * A piece of work to be scheduled. It may go on over several stretches and days.
+ *
+ * @param quarters person quarter hours of work, at least 1
+ * @param minPeople fewest people on it whenever it is worked on
+ * @param maxPeople most people on it at once
+ * @param after jobs that must be done before this one starts
+ * @param waitDays 0: starts as soon as those are done; n: on the n-th calendar day after, at the
+ *     earliest
+ * @param due the last day on which its end is not late
+ * @param weight what a late day costs, for example the number of vines that wait
+ * @param group where it is (a block), to keep walks few
+ */
+public record Job(
+        String id,
+        int quarters,
+        int minPeople,
+        int maxPeople,
+        @Nullable String skill,
+        @Nullable String tool,
+        List<String> after,
+        int waitDays,
+        @Nullable LocalDate earliest,
+        @Nullable LocalDate due,
+        long weight,
+        @Nullable String group) {
+    public Job {
+        after = List.copyOf(after);
+    }
+}

@@ -1,0 +1,46 @@
+package org.rootling.work.calc;
+
+import java.time.DayOfWeek;
+import java.time.LocalDate;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What a season is simulated from.
+ *
+ * @param jobs in the order in which they are wanted
+ * @param lostDay chance by month (0 = January) that a day is lost to rain or frost
+ * @param noShow chance that somebody expected does not come that day
+ */
+public record SeasonInput(
+        LocalDate start, List<Worker> workers, List<Tool> tools, List<Work> jobs, List<Double> lostDay, double noShow) {
+    /** Somebody who comes for some hours by weekday. */
+    public record Worker(String id, Map<DayOfWeek, Double> hours, Set<String> skills, Set<LocalDate> daysOff) {}
+
+    /**
+     * A job of uncertain length.
+     *
+     * @param step jobs of one step share their rate's error in a season
+     * @param medianHours person hours that half of all seasons stay below
+     * @param logSd spread of ln(hours)
+     * @param outdoors whether a lost day stops it
+     * @param lot the lot it plants, if any
+     * @param runsOut the last day on which that lot is planted in time
+     */
+    public record Work(
+            String id,
+            String step,
+            double medianHours,
+            double logSd,
+            int maxPeople,
+            @Nullable String skill,
+            @Nullable String tool,
+            List<String> after,
+            int waitDays,
+            @Nullable LocalDate earliest,
+            boolean outdoors,
+            @Nullable String lot,
+            @Nullable LocalDate runsOut) {}
+}

@@ -1,0 +1,244 @@
+package org.rootling.work.domain;
+
+import java.math.BigDecimal;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.rootling.platform.Ids;
+import org.rootling.platform.NotFound;
+import org.rootling.platform.Refused;
+import org.rootling.platform.Stale;
+import org.springframework.dao.DuplicateKeyException;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Service;
+import org.springframework.transaction.annotation.Transactional;
+
+/** Who can be given work, when, and what it costs; and the tools there are. */
+@Service
+@Transactional
+public class CrewService {
+    private static final int MOST_DAYS_OFF = 366;
+
+    private final JdbcClient jdbc;
+
+    CrewService(JdbcClient jdbc) {
+        this.jdbc = jdbc;
+    }
+
+    /**
+     * Somebody who can be given work.
+     *
+     * @param account null for a helper without one
+     * @param hours by weekday, Monday first
+     * @param wage for an hour; null for unpaid work
+     */
+    public record Person(
+            UUID id,
+            @Nullable UUID account,
+            String name,
+            List<BigDecimal> hours,
+            List<String> skills,
+            @Nullable BigDecimal wage,
+            String currency,
+            List<LocalDate> daysOff,
+            int version) {
+        public Person {
+            hours = List.copyOf(hours);
+            skills = List.copyOf(skills);
+            daysOff = List.copyOf(daysOff);
+        }
+
+        /** Hours in a week without days off. */
+        public BigDecimal week() {
+            return hours.stream().reduce(BigDecimal.ZERO, BigDecimal::add);
+        }
+    }
+
+    /** A tool, of which there are so many. */
+    public record ToolCount(UUID id, String name, int count) {}
+
+    /** Those present, by name. */
+    @Transactional(readOnly = true)
+    public List<Person> people() {
+        Map<UUID, List<LocalDate>> off = new HashMap<>();
+        jdbc.sql("select person_id, day from work_day_off order by day")
+                .query((r, n) -> off.computeIfAbsent(r.getObject("person_id", UUID.class), k -> new ArrayList<>())
+                        .add(r.getObject("day", LocalDate.class)))
+                .list();
+        return jdbc.sql("select * from work_person where withdrawn_at is null order by lower(name), id")
+                .query((r, n) -> person(r, off))
+                .list();
+    }
+
+    @Transactional(readOnly = true)
+    public Optional<Person> person(UUID id) {
+        return people().stream().filter(p -> p.id().equals(id)).findFirst();
+    }
+
+    private static Person person(ResultSet r, Map<UUID, List<LocalDate>> off) throws SQLException {
+        UUID id = r.getObject("id", UUID.class);
+        return new Person(
+                id,
+                r.getObject("account_id", UUID.class),
+                r.getString("name"),
+                List.of((BigDecimal[]) r.getArray("hours").getArray()),
+                List.of((String[]) r.getArray("skills").getArray()),
+                r.getBigDecimal("wage"),
+                r.getString("currency"),
+                off.getOrDefault(id, List.of()),
+                r.getInt("version"));
+    }
+
+    /** Adds a person, or changes one when {@code id} is given. */
+    public UUID save(
+            @Nullable UUID id,
+            @Nullable UUID account,
+            String name,
+            List<BigDecimal> hours,
+            List<String> skills,
+            @Nullable BigDecimal wage,
+            String currency,
+            List<LocalDate> daysOff,
+            int version) {
+        if (hours.stream().anyMatch(h -> h.signum() < 0 || h.compareTo(BigDecimal.valueOf(16)) > 0)) {
+            throw new Refused("work.people.hours-range").at("hours");
+        }
+        if (daysOff.size() > MOST_DAYS_OFF) {
+            throw new Refused("work.people.days-many", MOST_DAYS_OFF).at("daysOff");
+        }
+        UUID person = id == null ? Ids.next() : id;
+        try {
+            if (id == null) {
+                jdbc.sql("insert into work_person (id, account_id, name, hours, skills, wage, currency)"
+                                + " values (:id, :account, :name, cast(:hours as numeric[]), :skills, :wage, :currency)")
+                        .params(params(person, account, name, hours, skills, wage, currency))
+                        .update();
+            } else {
+                change(person, account, name, hours, skills, wage, currency, version);
+            }
+        } catch (DuplicateKeyException taken) {
+            throw new Refused("work.people.account-taken").at("account");
+        }
+        jdbc.sql("delete from work_day_off where person_id = :id and not day = any(cast(:days as date[]))")
+                .param("id", person)
+                .param("days", daysOff.toArray(LocalDate[]::new))
+                .update();
+        for (LocalDate day : daysOff) {
+            jdbc.sql("insert into work_day_off (id, person_id, day) values (:id, :person, :day) on conflict do nothing")
+                    .param("id", Ids.next())
+                    .param("person", person)
+                    .param("day", day)
+                    .update();
+        }
+        return person;
+    }
+
+    private void change(
+            UUID id,
+            @Nullable UUID account,
+            String name,
+            List<BigDecimal> hours,
+            List<String> skills,
+            @Nullable BigDecimal wage,
+            String currency,
+            int version) {
+        int changed = jdbc.sql("update work_person set account_id = :account, name = :name, hours = cast(:hours as numeric[]),"
+                        + " skills = :skills, wage = :wage, currency = :currency, version = version + 1"
+                        + " where id = :id and version = :version and withdrawn_at is null")
+                .params(params(id, account, name, hours, skills, wage, currency))
+                .param("version", version)
+                .update();
+        if (changed == 0) {
+            throw new Stale(
+                    version, person(id).orElseThrow(() -> new NotFound("person")).version());
+        }
+    }
+
+    private static Map<String, @Nullable Object> params(
+            UUID id,
+            @Nullable UUID account,
+            String name,
+            List<BigDecimal> hours,
+            List<String> skills,
+            @Nullable BigDecimal wage,
+            String currency) {
+        Map<String, @Nullable Object> p = new HashMap<>();
+        p.put("id", id);
+        p.put("account", account);
+        p.put("name", name.strip());
+        p.put("hours", hours.toArray(BigDecimal[]::new));
+        p.put("skills", skills.toArray(String[]::new));
+        p.put("wage", wage);
+        p.put("currency", currency);
+        return p;
+    }
+
+    public void withdraw(UUID id, int version) {
+        int changed = jdbc.sql("update work_person set withdrawn_at = now(), account_id = null, version = version + 1"
+                        + " where id = :id and version = :version and withdrawn_at is null")
+                .param("id", id)
+                .param("version", version)
+                .update();
+        if (changed == 0) {
+            throw new Stale(
+                    version, person(id).orElseThrow(() -> new NotFound("person")).version());
+        }
+    }
+
+    /** Reads days off as written: {@code 2027-04-10, 2027-04-12}. */
+    public static List<LocalDate> days(@Nullable String text) {
+        List<LocalDate> days = new ArrayList<>();
+        for (String part : text == null ? new String[0] : text.split("[,;\\s]+")) {
+            if (part.isBlank()) {
+                continue;
+            }
+            try {
+                LocalDate day = LocalDate.parse(part);
+                if (day.getYear() < 1990 || day.getYear() > 2100) {
+                    throw new Refused("work.people.day-range").at("daysOff");
+                }
+                days.add(day);
+            } catch (java.time.format.DateTimeParseException notOne) {
+                throw new Refused("work.people.day", part.substring(0, Math.min(20, part.length()))).at("daysOff");
+            }
+        }
+        return days.stream().distinct().sorted().toList();
+    }
+
+    /** Reads skills as written: {@code auger, wire}. */
+    public static List<String> words(@Nullable String text) {
+        return Arrays.stream(text == null ? new String[0] : text.split("[,;]"))
+                .map(String::strip)
+                .filter(s -> !s.isEmpty())
+                .map(s -> s.substring(0, Math.min(40, s.length())))
+                .distinct()
+                .limit(30)
+                .toList();
+    }
+
+    @Transactional(readOnly = true)
+    public List<ToolCount> tools() {
+        return jdbc.sql("select id, name, count from work_tool order by name")
+                .query((r, n) ->
+                        new ToolCount(r.getObject("id", UUID.class), r.getString("name"), r.getInt("count")))
+                .list();
+    }
+
+    /** Says how many of a tool there are. */
+    public void countTool(String name, int count) {
+        jdbc.sql("insert into work_tool (id, name, count) values (:id, :name, :count)"
+                        + " on conflict (vineyard_id, name) do update set count = :count, version = work_tool.version + 1")
+                .param("id", Ids.next())
+                .param("name", name.strip())
+                .param("count", count)
+                .update();
+    }
+}

@@ -1,0 +1,200 @@
+package org.rootling.work.web;
+
+import jakarta.validation.Valid;
+import jakarta.validation.constraints.DecimalMax;
+import jakarta.validation.constraints.DecimalMin;
+import jakarta.validation.constraints.Max;
+import jakarta.validation.constraints.Min;
+import jakarta.validation.constraints.NotBlank;
+import jakarta.validation.constraints.NotNull;
+import jakarta.validation.constraints.Pattern;
+import jakarta.validation.constraints.Size;
+import java.math.BigDecimal;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.TreeSet;
+import java.util.UUID;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
+import org.rootling.people.Member;
+import org.rootling.people.Members;
+import org.rootling.people.Needs;
+import org.rootling.people.Role;
+import org.rootling.platform.Forms;
+import org.rootling.platform.NotFound;
+import org.rootling.platform.Paths;
+import org.rootling.platform.Refused;
+import org.rootling.work.Step;
+import org.rootling.work.Steps;
+import org.rootling.work.domain.CrewService;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.validation.BindingResult;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.ModelAttribute;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+
+/** Who can be given work: hours, skills, days off, wage; and how many tools there are. */
+@Controller
+@RequestMapping("/v/{vineyard}/work/people")
+class CrewController {
+    /** A person's week. */
+    record PersonForm(
+            @NotBlank @Size(max = 80) String name,
+            @Nullable UUID account,
+            @Nullable @DecimalMin("0") @DecimalMax("16") BigDecimal mon,
+            @Nullable @DecimalMin("0") @DecimalMax("16") BigDecimal tue,
+            @Nullable @DecimalMin("0") @DecimalMax("16") BigDecimal wed,
+            @Nullable @DecimalMin("0") @DecimalMax("16") BigDecimal thu,
+            @Nullable @DecimalMin("0") @DecimalMax("16") BigDecimal fri,
+            @Nullable @DecimalMin("0") @DecimalMax("16") BigDecimal sat,
+            @Nullable @DecimalMin("0") @DecimalMax("16") BigDecimal sun,
+            @Nullable @Size(max = 300) String skills,
+            @Nullable @Size(max = 5000) String daysOff,
+            @Nullable @DecimalMin("0") @DecimalMax("100000") BigDecimal wage,
+            @NotNull @Pattern(regexp = "[A-Z]{3}") String currency,
+            int version) {
+        List<BigDecimal> hours() {
+            return Stream.of(mon, tue, wed, thu, fri, sat, sun)
+                    .map(h -> Objects.requireNonNullElse(h, BigDecimal.ZERO))
+                    .toList();
+        }
+    }
+
+    /** How many there are of a tool. */
+    record ToolForm(
+            @NotBlank @Size(max = 40) String tool,
+            @NotNull @Min(0) @Max(1000) Integer count) {}
+
+    private final CrewService crew;
+    private final Members members;
+    private final Steps steps;
+
+    CrewController(CrewService crew, Members members, Steps steps) {
+        this.crew = crew;
+        this.members = members;
+        this.steps = steps;
+    }
+
+    @GetMapping
+    @Needs(Role.LEAD)
+    String list(Model model) {
+        Map<String, Integer> tools = new LinkedHashMap<>();
+        new TreeSet<>(steps.all().stream()
+                        .map(Step::tool)
+                        .filter(Objects::nonNull)
+                        .toList())
+                .forEach(t -> tools.put(t, 1));
+        crew.tools().forEach(t -> tools.put(t.name(), t.count()));
+        model.addAttribute("crew", crew.people());
+        model.addAttribute("tools", tools);
+        return "work/crew";
+    }
+
+    @PostMapping("/tools")
+    @Needs(Role.LEAD)
+    String countTool(@Valid @ModelAttribute("tool") ToolForm form, BindingResult errors) {
+        if (errors.hasErrors()) {
+            throw new Refused("work.people.tool-count");
+        }
+        crew.countTool(form.tool(), form.count());
+        return "redirect:" + Paths.to("/work/people?saved");
+    }
+
+    @GetMapping("/new")
+    @Needs(Role.LEAD)
+    String adding(Model model) {
+        if (!model.containsAttribute("form")) {
+            BigDecimal none = BigDecimal.ZERO;
+            model.addAttribute(
+                    "form",
+                    new PersonForm(
+                            "", null, none, none, none, none, none, none, none, "", "", null, "EUR", 0));
+        }
+        model.addAttribute("accounts", accounts());
+        model.addAttribute("person", null);
+        return "work/person";
+    }
+
+    @PostMapping("/new")
+    @Needs(Role.LEAD)
+    String add(@Valid @ModelAttribute("form") PersonForm form, BindingResult errors, Model model) {
+        return Forms.submit(errors, () -> save(null, form), () -> adding(model));
+    }
+
+    private String save(@Nullable UUID id, PersonForm form) {
+        if (form.account() != null && !accounts().containsKey(form.account())) {
+            throw new Refused("work.task.unknown-person").at("account");
+        }
+        crew.save(
+                id,
+                form.account(),
+                form.name(),
+                form.hours(),
+                CrewService.words(form.skills()),
+                form.wage(),
+                form.currency(),
+                CrewService.days(form.daysOff()),
+                form.version());
+        return "redirect:" + Paths.to("/work/people?saved");
+    }
+
+    @GetMapping("/{id}")
+    @Needs(Role.LEAD)
+    String person(@PathVariable UUID id, Model model) {
+        CrewService.Person p = crew.person(id).orElseThrow(() -> new NotFound("person"));
+        if (!model.containsAttribute("form")) {
+            List<BigDecimal> h = p.hours();
+            model.addAttribute(
+                    "form",
+                    new PersonForm(
+                            p.name(),
+                            p.account(),
+                            h.get(0),
+                            h.get(1),
+                            h.get(2),
+                            h.get(3),
+                            h.get(4),
+                            h.get(5),
+                            h.get(6),
+                            String.join(", ", p.skills()),
+                            p.daysOff().stream().map(Object::toString).collect(Collectors.joining(", ")),
+                            p.wage(),
+                            p.currency(),
+                            p.version()));
+        }
+        model.addAttribute("accounts", accounts());
+        model.addAttribute("person", p);
+        return "work/person";
+    }
+
+    @PostMapping("/{id}")
+    @Needs(Role.LEAD)
+    String change(
+            @PathVariable UUID id, @Valid @ModelAttribute("form") PersonForm form, BindingResult errors, Model model) {
+        return Forms.submit(errors, () -> save(id, form), () -> person(id, model));
+    }
+
+    @PostMapping("/{id}/withdraw")
+    @Needs(Role.LEAD)
+    String withdraw(@PathVariable UUID id, @RequestParam int version) {
+        crew.withdraw(id, version);
+        return "redirect:" + Paths.to("/work/people?saved");
+    }
+
+    private Map<UUID, String> accounts() {
+        Map<UUID, String> accounts = new LinkedHashMap<>();
+        for (Member m : members.list()) {
+            if (m.role().includes(Role.HELPER)) {
+                accounts.put(m.accountId(), m.name());
+            }
+        }
+        return accounts;
+    }
+}

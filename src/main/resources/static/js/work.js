@@ -1,0 +1,316 @@
+// My day on a phone: thumb buttons, a clock, and the outbox. Without this script the forms still work.
+"use strict";
+
+(() => {
+  const main = document.getElementById("main");
+  const box = document.getElementById("outbox");
+  if (!main || !box) {
+    return;
+  }
+  const prefix = box.dataset.prefix;
+  const words = box.dataset;
+  const say = (text, ...args) => text.replace(/\{(\d)\}/g, (m, i) => args[Number(i)]);
+
+  const numbers = (text) => {
+    const set = new Set();
+    for (const part of text.split(/[,;]/)) {
+      const m = part.trim().match(/^(\d{1,6})(?:\s*[-\u2013]\s*(\d{1,6}))?$/);
+      if (m) {
+        for (let p = Number(m[1]); p <= Number(m[2] || m[1]) && p < Number(m[1]) + 5000; p += 1) {
+          set.add(p);
+        }
+      }
+    }
+    return set;
+  };
+
+  // What waits, and since when.
+  const banner = async (state) => {
+    const entries = await Outbox.waiting(prefix);
+    const waiting = entries.filter((e) => e.state === "waiting");
+    const refused = entries.filter((e) => e.state === "refused");
+    box.replaceChildren();
+    box.hidden = entries.length === 0;
+    const line = (text, level) => {
+      const p = document.createElement("p");
+      p.className = level;
+      p.textContent = text;
+      box.append(p);
+      return p;
+    };
+    if (waiting.length > 0) {
+      const since = new Date(waiting[0].madeAt);
+      line("▲ " + say(waiting.length === 1 ? words.one : words.many, waiting.length,
+        since.toLocaleString([], { weekday: "short", hour: "2-digit", minute: "2-digit" })), "waiting");
+      if (state === "signed-out") {
+        const a = document.createElement("a");
+        a.href = prefix + "/my-day";
+        a.textContent = words.signIn;
+        line("", "").append(a);
+      } else if (state === "other-person") {
+        line(words.other, "");
+      }
+      const again = document.createElement("button");
+      again.type = "button";
+      again.textContent = words.send;
+      again.addEventListener("click", () => sync(true));
+      box.append(again);
+    }
+    for (const e of refused) {
+      const p = line("■ " + say(words.refused, e.row + " " + e.places, e.reason), "refused");
+      const drop = document.createElement("button");
+      drop.type = "button";
+      drop.className = "quiet";
+      drop.textContent = words.discard;
+      drop.addEventListener("click", async () => {
+        if (window.confirm(words.discardAsk)) {
+          await Outbox.remove(e.id);
+          banner();
+        }
+      });
+      p.append(" ", drop);
+    }
+    mark(waiting);
+  };
+
+  // Places of this row that wait to be sent.
+  const mark = (waiting) => {
+    document.querySelectorAll(".strip li.waiting").forEach((c) => c.classList.remove("waiting"));
+    const form = document.getElementById("log");
+    for (const e of waiting) {
+      if (form && e.task === form.dataset.task) {
+        const but = numbers(e.but || "");
+        for (const p of numbers(e.run)) {
+          const cell = document.querySelector(`.strip li[data-place="${p}"]`);
+          if (cell && !but.has(p)) {
+            cell.classList.add("waiting");
+            cell.querySelector("span").textContent = "▲";
+          }
+        }
+      }
+    }
+  };
+
+  // One after another: two at once would send the same entries twice, which the server bears but the field need not.
+  let queue = Promise.resolve(null);
+  const once = async (reload) => {
+    const result = await Outbox.send(prefix);
+    await banner(result.state);
+    if (reload && result.sent.length + result.kept.length > 0) {
+      window.location.reload();
+    }
+    return result;
+  };
+  const sync = (reload) => {
+    queue = queue.then(() => once(reload)).catch(() => null);
+    return queue;
+  };
+
+  // Tasks of the next days are kept for places without signal.
+  const keep = async () => {
+    if (!("caches" in window) || !navigator.onLine) {
+      return;
+    }
+    const cache = await caches.open("rootling-pages");
+    const links = [window.location.pathname, ...Array.from(document.querySelectorAll("a.task-card"), (a) => a.getAttribute("href"))];
+    for (const link of links.slice(0, 60)) {
+      try {
+        const answer = await fetch(link, { redirect: "manual" });
+        if (answer.ok) {
+          await cache.put(link, answer);
+        }
+      } catch (offline) {
+        return;
+      }
+    }
+    // The looks of these pages too: they were fetched before the service worker could see them.
+    const parts = await caches.open("rootling-parts");
+    for (const part of document.querySelectorAll("link[rel=stylesheet], script[src], img[src]")) {
+      const url = part.href || part.src;
+      const answer = await fetch(url).catch(() => null);
+      if (answer && answer.ok) {
+        await parts.put(url, answer);
+      }
+    }
+    box.dataset.kept = "true";
+  };
+
+  const form = document.getElementById("log");
+  if (form) {
+    const places = form.elements.places;
+    const bounds = () => {
+      const all = [...numbers(places.value)].sort((a, b) => a - b);
+      return all.length === 0 ? [1, 1] : [all[0], all[all.length - 1]];
+    };
+    const choose = () => {
+      const chosen = numbers(places.value);
+      numbers(form.elements.but.value).forEach((p) => chosen.delete(p));
+      document.querySelectorAll(".strip li").forEach((c) => c.classList.toggle("chosen", chosen.has(Number(c.dataset.place))));
+    };
+    document.querySelectorAll("[data-quick]").forEach((q) => { q.hidden = false; });
+    form.addEventListener("click", (event) => {
+      const button = event.target.closest("[data-set], [data-step]");
+      if (!button) {
+        return;
+      }
+      if (button.dataset.set === "all") {
+        places.value = form.dataset.all;
+      } else {
+        let [from, to] = bounds();
+        const by = button.dataset.step.endsWith("+") ? 1 : -1;
+        if (button.dataset.step.startsWith("from")) {
+          from = Math.max(1, from + by);
+          to = Math.max(from, to);
+        } else {
+          to = Math.max(1, to + by);
+          from = Math.min(from, to);
+        }
+        places.value = from === to ? String(from) : from + "-" + to;
+      }
+      choose();
+    });
+    // A tap on a place leaves it out, or takes it in again.
+    document.querySelector(".strip").addEventListener("click", (event) => {
+      const cell = event.target.closest("li.left");
+      if (!cell) {
+        return;
+      }
+      const place = Number(cell.dataset.place);
+      const but = numbers(form.elements.but.value);
+      const chosen = numbers(places.value);
+      if (!chosen.has(place)) {
+        places.value = places.value.trim() === "" ? String(place) : places.value + ", " + place;
+      } else if (but.has(place)) {
+        but.delete(place);
+      } else {
+        but.add(place);
+      }
+      form.elements.but.value = [...but].sort((a, b) => a - b).join(", ");
+      choose();
+    });
+    form.addEventListener("input", choose);
+    choose();
+
+    const clock = form.querySelector("[data-clock]");
+    const key = "rootling-clock-" + form.dataset.task;
+    clock.hidden = false;
+    const shown = () => { clock.textContent = localStorage.getItem(key) ? words.stop : words.start; };
+    clock.addEventListener("click", () => {
+      const started = Number(localStorage.getItem(key));
+      if (started) {
+        const minutes = Math.max(1, Math.round((Date.now() - started) / 60000));
+        form.elements.minutes.value = Math.min(1440, Number(form.elements.minutes.value || 0) + minutes);
+        localStorage.removeItem(key);
+      } else {
+        localStorage.setItem(key, String(Date.now()));
+      }
+      shown();
+    });
+    shown();
+
+    form.addEventListener("submit", async (event) => {
+      event.preventDefault();
+      const found = [];
+      const whats = form.querySelectorAll("[name=foundWhat]");
+      form.querySelectorAll("[name=foundPlace]").forEach((p, i) => {
+        if (p.value.trim() !== "" && whats[i].value !== "") {
+          found.push({ place: p.value.trim(), what: whats[i].value });
+        }
+      });
+      const skew = (await Outbox.fact("skew").catch(() => 0)) || 0;
+      const now = new Date(Date.now() + skew);
+      const today = form.elements.on.defaultValue;
+      const on = form.elements.on.value;
+      const run = places.value.trim();
+      const entry = {
+        id: form.elements.entry.value,
+        prefix,
+        account: box.dataset.account,
+        task: form.dataset.task,
+        row: form.dataset.row,
+        run,
+        // Something found and no places done: all places are left out again.
+        places: form.dataset.row + " " + (run === "" ? form.dataset.every : run),
+        but: run === "" ? form.dataset.every : form.elements.but.value,
+        found,
+        minutes: form.elements.minutes.value === "" ? null : Number(form.elements.minutes.value),
+        at: on !== "" && on !== today ? on + "T12:00:00Z" : now.toISOString(),
+        note: form.elements.note.value || null,
+        madeAt: Date.now(),
+        state: "waiting",
+      };
+      if (run === "" && found.length === 0) {
+        form.submit();
+        return;
+      }
+      try {
+        await Outbox.put(entry);
+      } catch (full) {
+        form.submit();
+        return;
+      }
+      const result = await sync(false);
+      const refusal = result && result.refused.find((r) => r.entry.id === entry.id);
+      if (refusal) {
+        // The person is here to correct it: say why, and let the form go again under a new number.
+        await Outbox.remove(entry.id);
+        form.elements.entry.value = crypto.randomUUID();
+        await banner();
+        notice(refusal.reason, "danger");
+        return;
+      }
+      const kept = result && result.kept.find((r) => r.entry.id === entry.id);
+      if (kept) {
+        sessionStorage.setItem("rootling-notice", say(words.conflict, kept.reason));
+      } else if (result && result.sent.some((r) => r.entry.id === entry.id)) {
+        sessionStorage.setItem("rootling-notice", words.logged);
+      }
+      if (kept || (result && result.sent.length > 0)) {
+        window.location.reload();
+        return;
+      }
+      form.elements.entry.value = crypto.randomUUID();
+      form.elements.places.value = "";
+      form.elements.but.value = "";
+      form.elements.minutes.value = "";
+      form.querySelectorAll("[name=foundPlace], [name=foundWhat]").forEach((f) => { f.value = ""; });
+      notice(words.stored, "warn");
+      choose();
+      if ("serviceWorker" in navigator) {
+        const worker = await navigator.serviceWorker.ready;
+        if (worker.sync) {
+          worker.sync.register("outbox " + prefix).catch(() => {});
+        }
+      }
+    });
+  }
+
+  const notice = (text, level) => {
+    document.querySelectorAll(".notice").forEach((n) => n.remove());
+    const div = document.createElement("div");
+    div.className = "alert notice " + level;
+    div.setAttribute("role", level === "danger" ? "alert" : "status");
+    div.textContent = text;
+    main.querySelector("h1").after(div);
+    div.scrollIntoView({ block: "center" });
+  };
+  const left = sessionStorage.getItem("rootling-notice");
+  if (left) {
+    sessionStorage.removeItem("rootling-notice");
+    notice(left, "good");
+  }
+
+  window.addEventListener("online", () => sync(true));
+  document.addEventListener("visibilitychange", () => { if (!document.hidden) { sync(true); } });
+  const start = async () => {
+    if ("serviceWorker" in navigator) {
+      navigator.serviceWorker.register("/service-worker.js").catch(() => {});
+    }
+    await banner();
+    if ((await Outbox.session(prefix)) !== null) {
+      await sync(true);
+      await keep();
+    }
+  };
+  start();
+})();

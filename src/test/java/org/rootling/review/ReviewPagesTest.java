@@ -1,0 +1,230 @@
+package org.rootling.review;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.zip.ZipFile;
+import org.apache.commons.csv.CSVFormat;
+import org.apache.commons.csv.CSVParser;
+import org.apache.commons.csv.CSVRecord;
+import org.apache.pdfbox.Loader;
+import org.apache.pdfbox.text.PDFTextStripper;
+import org.jsoup.nodes.Document;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.rootling.people.Role;
+import org.rootling.review.calc.FisherExact;
+import org.rootling.support.AppTest;
+import org.rootling.support.TestBrowser;
+import org.rootling.support.TestVineyard;
+import org.rootling.support.TestVineyards;
+import org.springframework.beans.factory.annotation.Autowired;
+import org.springframework.context.annotation.Import;
+import tools.jackson.databind.JsonNode;
+import tools.jackson.databind.json.JsonMapper;
+
+@AppTest
+@Import(ReviewField.class)
+class ReviewPagesTest {
+
+    @Autowired
+    TestVineyards vineyards;
+
+    @Autowired
+    ReviewField field;
+
+    private TestVineyard vineyard;
+
+    @BeforeEach
+    void vineyard() {
+        vineyard = vineyards.fresh();
+    }
+
+    @Test
+    void nothing_planted_is_nothing_to_judge_on_every_page() {
+        assertThat(page("/review").text()).contains("Nothing is planted yet");
+        assertThat(page("/review/replacing").select(".alert.good")).hasSize(1);
+        assertThat(page("/review/register").text()).contains("No vine is planted yet");
+        assertThat(open("/review/report.pdf").status()).isEqualTo(200);
+        assertThat(open("/review/clusters?block=B1").status()).isEqualTo(404);
+        field.block(vineyard, "B1", 3, 5);
+        assertThat(page("/review/clusters?block=B1").text()).contains("fewer than two losses");
+        assertThat(page("/review/sample?block=B1").text()).contains("No vine is planted yet");
+    }
+
+    /** 39 of 40 seen against 30 of 40 seen; Fisher's p by the calculator, one comparison, so uncorrected. */
+    @Test
+    void shares_are_of_the_vines_seen_and_the_worse_lot_is_named() {
+        ReviewField.Planted planted = field.planted(vineyard);
+
+        Document page = page("/review?by=lot");
+
+        var first = page.select("section[aria-labelledby=shares] tbody tr").get(0).select("td").eachText();
+        assertThat(first).startsWith("60", "40", "39", "1", "98%");
+        assertThat(FisherExact.twoSided(39, 1, 30, 10)).isLessThan(0.05);
+        assertThat(page.select("section[aria-labelledby=differ] li").text())
+                .contains(planted.good().code() + " (98% alive) does better than " + planted.bad().code());
+        assertThat(page.select("section[aria-labelledby=time] svg path")).hasSize(2);
+        assertThat(page.select("section[aria-labelledby=behind] tbody tr th").eachText())
+                .contains("B1 r4");
+    }
+
+    @Test
+    void every_grouping_is_shown_and_an_unknown_one_is_by_lot() {
+        field.planted(vineyard);
+
+        for (String by : List.of("block", "lot", "variety", "rootstock", "planter", "day", "nonsense")) {
+            assertThat(page("/review?by=" + by).select("section[aria-labelledby=shares] tbody tr"))
+                    .as(by)
+                    .isNotEmpty();
+        }
+        assertThat(page("/review?by=planter").text()).contains("Hana Helper", "Lew Lead");
+    }
+
+    @Test
+    void a_dead_stretch_beside_another_is_a_cluster_with_questions() {
+        field.planted(vineyard);
+
+        Document page = page("/review/clusters?block=B1");
+
+        assertThat(page.text()).contains("11 of 120", "Along the rows: yes", "Across the rows: yes");
+        assertThat(page.select("section[aria-labelledby=stretches] li").first().text())
+                .contains("B1 r4 5-9", "5 in a row");
+        assertThat(page.select("section[aria-labelledby=questions] li").text()).contains("wet corner");
+    }
+
+    @Test
+    void places_to_replant_are_listed_as_runs() {
+        ReviewField.Planted planted = field.planted(vineyard);
+
+        Document page = page("/review/replacing?block=B1");
+
+        assertThat(page.select("tbody tr th").eachText())
+                .containsExactly("B1 r2 7", "B1 r4 5-9, 20", "B1 r5 5-8");
+        assertThat(page.select("tbody tr").get(1).text()).contains("Pinot noir on 3309 C", planted.bad().code());
+    }
+
+    @Test
+    void a_sample_names_as_many_vines_as_it_says_and_the_same_again() {
+        field.planted(vineyard);
+
+        Document page = page("/review/sample?block=B1&confidence=95&margin=10&expected=50&seed=7");
+
+        // Cochran with 120 vines: 96.04 / (1 + 95.04 / 120) = 53.6
+        assertThat(page.select(".sheet").text()).contains("Look at 54 of 120 vines");
+        int named = page.select("tbody tr td.num").eachText().stream().mapToInt(Integer::parseInt).sum();
+        assertThat(named).isEqualTo(54);
+        assertThat(page("/review/sample?block=B1&confidence=95&margin=10&expected=50&seed=7")
+                        .select("tbody")
+                        .text())
+                .isEqualTo(page.select("tbody").text());
+        assertThat(open("/review/sample?block=B1&confidence=NaN&margin=-4&expected=1e9").status())
+                .isEqualTo(200);
+        assertThat(open("/review/sample?block=B1&margin=x").status()).isBetween(400, 499);
+    }
+
+    /** 59 living Bacchus at 2.0 x 1.2 m: 141.6 m2 by spacing, 4,167 vines a hectare (10,000 / 2.4). */
+    @Test
+    void the_register_gives_area_and_density_by_spacing() {
+        field.planted(vineyard);
+
+        Document page = page("/review/register");
+
+        assertThat(page.select("tbody tr").get(0).text()).contains("Bacchus", "SO4", "59", "0.014 ha", "4,167");
+        assertThat(page.select(".alert.warn").text()).contains("Check with your authority");
+    }
+
+    @Test
+    void the_report_says_in_text_what_the_pages_say_and_only_what_was_chosen() throws IOException {
+        ReviewField.Planted planted = field.planted(vineyard);
+
+        String all = pdf("/review/report.pdf");
+        assertThat(all)
+                .contains("Young vines of Test " + vineyard.slug())
+                .contains("does better than " + planted.bad().code())
+                .contains("Kaplan-Meier", "11 of 120 vines here are dead or missing", "Check with your authority")
+                .doesNotContain("Hana Helper");
+
+        String some = pdf("/review/report.pdf?section=reorder&section=nonsense");
+        assertThat(some).contains("Reorder", "3309 C").doesNotContain("Kaplan-Meier", "authority");
+        assertThat(pdf("/review/report.pdf?section=planters")).contains("Hana Helper");
+    }
+
+    @Test
+    void files_hold_every_vine_row_and_gap(@TempDir Path folder) throws IOException {
+        field.planted(vineyard);
+
+        List<CSVRecord> vines = csv("/review/vines.csv");
+        assertThat(vines).hasSize(121);
+        assertThat(vines.get(1).get(0)).isEqualTo("B1");
+        assertThat(vines.stream().filter(r -> r.get(9).equals("DEAD"))).hasSize(10);
+        assertThat(csv("/review/rows.csv")).hasSize(7);
+        assertThat(csv("/review/replacing.csv")).hasSize(4);
+        assertThat(csv("/review/register.csv")).hasSize(3);
+
+        TestBrowser.Answer xlsx = open("/review/review.xlsx");
+        Path book = folder.resolve("review.xlsx");
+        Files.write(book, xlsx.raw().getResponse().getContentAsByteArray());
+        try (ZipFile zip = new ZipFile(book.toFile())) {
+            String workbook = new String(
+                    zip.getInputStream(zip.getEntry("xl/workbook.xml")).readAllBytes(), StandardCharsets.UTF_8);
+            assertThat(workbook).contains("by lot", "by planter", "rows", "planted area", "to replant");
+        }
+    }
+
+    /** RFC 7946: longitude before latitude. Row 1 place 1 is 2 m east and 6.6 m north of 50.8 N 0.1 E. */
+    @Test
+    void vines_on_the_map_stand_where_they_stand() {
+        field.planted(vineyard);
+
+        JsonNode map = JsonMapper.builder().build().readTree(open("/review/vines.geojson").body());
+
+        assertThat(map.get("type").asString()).isEqualTo("FeatureCollection");
+        assertThat(map.get("features").size()).isEqualTo(120);
+        JsonNode first = map.get("features").get(0);
+        // A degree of latitude is 111,250 m there, one of longitude 70,470 m (WGS84 at 50.8 N, computed).
+        assertThat(first.get("geometry").get("coordinates").get(0).asDouble())
+                .isCloseTo(0.1 + 2 / 70_470.0, org.assertj.core.api.Assertions.within(1e-6));
+        assertThat(first.get("geometry").get("coordinates").get(1).asDouble())
+                .isCloseTo(50.8 + 6.6 / 111_250.0, org.assertj.core.api.Assertions.within(1e-6));
+        assertThat(first.get("properties").get("state").asString()).isEqualTo("GROWING");
+    }
+
+    @Test
+    void another_vineyards_block_is_not_found() {
+        field.planted(vineyard);
+        TestVineyard other = vineyards.fresh();
+
+        assertThat(other.as(Role.OWNER).open("/review/clusters?block=B1").status()).isEqualTo(404);
+        assertThat(other.as(Role.OWNER).open("/review/vines.csv").body().lines()).hasSize(1);
+    }
+
+    private Document page(String path) {
+        TestBrowser.Answer answer = open(path);
+        assertThat(answer.status()).as(path).isEqualTo(200);
+        return answer.page();
+    }
+
+    private TestBrowser.Answer open(String path) {
+        return vineyard.as(Role.READER).open(path);
+    }
+
+    private String pdf(String path) throws IOException {
+        TestBrowser.Answer answer = open(path);
+        assertThat(answer.raw().getResponse().getContentType()).startsWith("application/pdf");
+        try (var document = Loader.loadPDF(answer.raw().getResponse().getContentAsByteArray())) {
+            return new PDFTextStripper().getText(document).replaceAll("\\s+", " ");
+        }
+    }
+
+    private List<CSVRecord> csv(String path) throws IOException {
+        try (CSVParser parser = CSVParser.parse(open(path).body(), CSVFormat.RFC4180)) {
+            return parser.getRecords();
+        }
+    }
+}
