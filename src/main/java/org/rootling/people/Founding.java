@@ -20,7 +20,13 @@ public interface Founding {
      * @param altitudeM metres above the sea
      */
     Seat found(
-            String vineyard, ZoneId zone, double latitude, double longitude, double altitudeM, String email, String name);
+            String vineyard,
+            ZoneId zone,
+            double latitude,
+            double longitude,
+            double altitudeM,
+            String email,
+            String name);
 
     /** A further person of the owner's vineyard. */
     Seat add(Seat owner, Role role, String email, String name);

@@ -11,8 +11,7 @@ import java.util.UUID;
  * @param reference becomes the planting's id; the stock ledger and {@link Vines#undo} know it by this
  * @param by account
  */
-public record NewPlanting(
-        UUID reference, UUID rowId, SortedSet<Integer> places, UUID lotId, LocalDate on, UUID by) {
+public record NewPlanting(UUID reference, UUID rowId, SortedSet<Integer> places, UUID lotId, LocalDate on, UUID by) {
 
     public NewPlanting {
         places = java.util.Collections.unmodifiableSortedSet(new TreeSet<>(places));

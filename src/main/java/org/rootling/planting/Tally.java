@@ -14,7 +14,9 @@ import org.jspecify.annotations.Nullable;
  * @param lastPlanted day the last of them was planted; null without vines
  */
 public record Tally(
-        Map<VineState, Integer> counts, @Nullable LocalDate firstPlanted, @Nullable LocalDate lastPlanted) {
+        Map<VineState, Integer> counts,
+        @Nullable LocalDate firstPlanted,
+        @Nullable LocalDate lastPlanted) {
 
     /** No vines. */
     public static final Tally NONE = new Tally(Map.of(), null, null);
@@ -45,8 +47,7 @@ public record Tally(
     public Tally plus(Tally other) {
         EnumMap<VineState, Integer> sum = new EnumMap<>(counts);
         other.counts.forEach((state, n) -> sum.merge(state, n, Integer::sum));
-        return new Tally(
-                sum, earlier(firstPlanted, other.firstPlanted), later(lastPlanted, other.lastPlanted));
+        return new Tally(sum, earlier(firstPlanted, other.firstPlanted), later(lastPlanted, other.lastPlanted));
     }
 
     /** All together. */

@@ -11,7 +11,12 @@ import org.jspecify.annotations.Nullable;
  * @param note free text, if any
  * @param by account
  */
-public record VineEvent(LocalDate when, Kind kind, @Nullable VineState state, @Nullable String note, UUID by) {
+public record VineEvent(
+        LocalDate when,
+        Kind kind,
+        @Nullable VineState state,
+        @Nullable String note,
+        UUID by) {
 
     /** What happened. */
     public enum Kind {

@@ -51,8 +51,7 @@ public interface Vines {
     void undo(UUID plantingId, LocalDate on, UUID by);
 
     /** Records one state for a run of places. */
-    void observe(
-            UUID rowId, SortedSet<Integer> places, VineState state, LocalDate on, @Nullable String note, UUID by);
+    void observe(UUID rowId, SortedSet<Integer> places, VineState state, LocalDate on, @Nullable String note, UUID by);
 
     /**
      * Records a walk along a row, all or nothing.
@@ -60,13 +59,7 @@ public interface Vines {
      * @param note needed where a vine lives again after it was dead or missing: the reason
      * @param logId the field log it came with, if any
      */
-    void walk(
-            UUID rowId,
-            List<Sighting> sightings,
-            LocalDate on,
-            @Nullable String note,
-            UUID by,
-            @Nullable UUID logId);
+    void walk(UUID rowId, List<Sighting> sightings, LocalDate on, @Nullable String note, UUID by, @Nullable UUID logId);
 
     /** Writes a note about vines without changing their state. */
     void note(UUID rowId, SortedSet<Integer> places, String note, LocalDate on, UUID by);

@@ -11,7 +11,8 @@ import org.rootling.training.calc.Due;
  * @param of places with a living vine
  * @param afterName name of the item it waits for, if it does
  */
-public record CareLine(CareItem item, Due due, int done, int of, @Nullable String afterName) {
+public record CareLine(
+        CareItem item, Due due, int done, int of, @Nullable String afterName) {
 
     /** Where the item stands, what was done included; in the order in which a list shows them. */
     public enum Standing {

@@ -4,7 +4,14 @@
  */
 @ApplicationModule(
         allowedDependencies = {
-            "platform", "people", "weather", "weather :: calc", "ground", "nursery", "work", "planting"
+            "platform",
+            "people",
+            "weather",
+            "weather :: calc",
+            "ground",
+            "nursery",
+            "work",
+            "planting"
         })
 @NullMarked
 package org.rootling.training;

@@ -24,7 +24,12 @@ public interface RowProgress {
      * @param of units in the row's tasks
      * @param lastOn day of the last log, null while there is none
      */
-    record Done(UUID rowId, Step step, int done, int of, @Nullable LocalDate lastOn) {}
+    record Done(
+            UUID rowId,
+            Step step,
+            int done,
+            int of,
+            @Nullable LocalDate lastOn) {}
 
     /** What is known of these rows; rows and steps without a task are left out. */
     List<Done> of(Collection<UUID> rowIds);

@@ -18,8 +18,7 @@ public interface Trellis {
      * @param wireRuns wires strung from end to end, pairs counted twice
      * @param wireM metres of wire with tails
      */
-    record RowParts(
-            UUID rowId, int endPosts, int linePosts, int wireRuns, double wireM, int stakes, int guards) {}
+    record RowParts(UUID rowId, int endPosts, int linePosts, int wireRuns, double wireM, int stakes, int guards) {}
 
     /**
      * @param topM height of the end post's top, metres

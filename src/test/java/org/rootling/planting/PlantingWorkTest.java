@@ -164,13 +164,15 @@ class PlantingWorkTest {
         vineyard.run(() -> vines.plant(new NewPlanting(
                 Ids.next(), row, places(1, 10), field.lot(), today.minusDays(21), vineyard.account(Role.LEAD))));
         UUID entry = log(task("WEED"), "B2 r1 1-10", "", new Found(4, "dead"));
-        assertThat(vineyard.inside(() -> vines.at(row, 4)).orElseThrow().state()).isEqualTo(VineState.DEAD);
+        assertThat(vineyard.inside(() -> vines.at(row, 4)).orElseThrow().state())
+                .isEqualTo(VineState.DEAD);
         assertThat(vineyard.inside(() -> yearOne.ticks(row)))
                 .extracting(CareTick::places)
                 .singleElement()
                 .satisfies(p -> assertThat(p).hasSize(9));
         vineyard.run(() -> log.undo(entry, vineyard.account(Role.LEAD), "another row"));
-        assertThat(vineyard.inside(() -> vines.at(row, 4)).orElseThrow().state()).isEqualTo(VineState.PLANTED);
+        assertThat(vineyard.inside(() -> vines.at(row, 4)).orElseThrow().state())
+                .isEqualTo(VineState.PLANTED);
         assertThat(vineyard.inside(() -> yearOne.ticks(row))).isEmpty();
     }
 }

@@ -50,8 +50,7 @@ public class TestField {
     public Field make(TestVineyard vineyard, int vines) {
         return vineyard.inside(() -> transaction.execute(status -> {
             UUID block = Ids.next();
-            jdbc.sql(
-                            """
+            jdbc.sql("""
                             insert into block (id, code, name, boundary, area_m2, boundary_source, row_spacing_m, vine_spacing_m,
                               headland_m, row_count, place_count)
                             values (:id, 'B2', 'By the lane', '[[0,0],[40,0],[40,40],[0,40]]', 1600, 'TYPED', 2, 1.2, 6,
@@ -76,8 +75,7 @@ public class TestField {
                 .param("number", number)
                 .param("places", PLACES)
                 .update();
-        jdbc.sql(
-                        """
+        jdbc.sql("""
                         insert into row_stretch (id, row_id, segment, first_place, places, start_x, start_y, end_x, end_y,
                           start_gap_m, end_gap_m, vine_spacing_m)
                         values (:id, :row, 1, 1, :places, :x, 6, :x, 30, 0.6, 0.6, 1.2)""")
@@ -91,8 +89,7 @@ public class TestField {
 
     /** One more lot of the current vineyard. */
     public Lot lot(int vines) {
-        UUID supplier = stock.addSupplier(
-                new Stock.NewSupplier("Fennimore Vines " + Ids.next(), null, "GB", null, 25));
+        UUID supplier = stock.addSupplier(new Stock.NewSupplier("Fennimore Vines " + Ids.next(), null, "GB", null, 25));
         return stock.receive(new Stock.NewDelivery(
                         supplier,
                         null,

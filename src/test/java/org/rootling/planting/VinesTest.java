@@ -65,8 +65,8 @@ class VinesTest {
 
     private UUID plant(SortedSet<Integer> places, LocalDate on) {
         UUID reference = Ids.next();
-        vineyard.run(() -> vines.plant(
-                new NewPlanting(reference, row, places, field.lot(), on, vineyard.account(Role.HELPER))));
+        vineyard.run(() ->
+                vines.plant(new NewPlanting(reference, row, places, field.lot(), on, vineyard.account(Role.HELPER))));
         return reference;
     }
 
@@ -185,7 +185,9 @@ class VinesTest {
         UUID second = plant(places(3, 3), today);
         assertThat(at(3).id()).isNotEqualTo(first);
         assertThat(at(3).plantedOn()).isEqualTo(today);
-        assertThat(vineyard.inside(() -> vines.formerly(row, 3))).extracting(Vine::id).containsExactly(first);
+        assertThat(vineyard.inside(() -> vines.formerly(row, 3)))
+                .extracting(Vine::id)
+                .containsExactly(first);
         assertThat(tally().tally().of(VineState.DEAD)).isZero();
         assertThat(tally().tally().present()).isEqualTo(5);
         vineyard.run(() -> vines.undo(second, today, vineyard.account(Role.LEAD)));
@@ -266,8 +268,8 @@ class VinesTest {
         assertThat(other.inside(() -> vines.byId(vine))).isEmpty();
         assertThat(other.inside(() -> vines.inRow(row))).isEmpty();
         assertThat(other.inside(() -> vines.tallies())).isEmpty();
-        assertThatThrownBy(() -> other.run(() ->
-                        vines.observe(row, places(1, 1), VineState.DEAD, today, null, other.account(Role.OWNER))))
+        assertThatThrownBy(() -> other.run(
+                        () -> vines.observe(row, places(1, 1), VineState.DEAD, today, null, other.account(Role.OWNER))))
                 .isInstanceOf(NotFound.class);
     }
 
@@ -292,7 +294,9 @@ class VinesTest {
         Map<VineState, Long> counted = vineyard.inside(() -> vines.inRow(row)).stream()
                 .collect(Collectors.groupingBy(Vine::state, Collectors.counting()));
         for (VineState state : VineState.values()) {
-            assertThat(tally().tally().of(state)).as(state.name()).isEqualTo(counted.getOrDefault(state, 0L).intValue());
+            assertThat(tally().tally().of(state))
+                    .as(state.name())
+                    .isEqualTo(counted.getOrDefault(state, 0L).intValue());
         }
         Tally block = Tally.sum(vineyard.inside(() -> vines.lotTallies()).stream()
                 .map(LotTally::tally)

@@ -69,7 +69,8 @@ class CountPageTest {
         assertThat(pinot.select("td").eachText()).containsExactly("3309 C", "60", "20", "30", "0", "0", "9", "1");
 
         String dead = pinot.select("td a[href*=state=dead]").attr("href");
-        Document list = open(Role.READER, dead.substring(dead.indexOf("/progress"))).page();
+        Document list =
+                open(Role.READER, dead.substring(dead.indexOf("/progress"))).page();
         assertThat(list.select("tbody tr")).hasSize(9);
         assertThat(list.select("tbody tr th").first().text()).isEqualTo("B1 r4 5");
         assertThat(list.select("tbody tr").first().text()).contains("dead");
@@ -81,7 +82,10 @@ class CountPageTest {
 
         Document page = open(Role.READER, "/progress?spares=2&bundle=25").page();
         // 15 of each lot are still in hand, so nothing has to be bought for 1 and 10 gaps
-        assertThat(page.select("section[aria-labelledby=reorder] tbody tr").get(1).select("td").eachText())
+        assertThat(page.select("section[aria-labelledby=reorder] tbody tr")
+                        .get(1)
+                        .select("td")
+                        .eachText())
                 .containsExactly("3309 C", "10", "15", "0", "0", "0", "0");
     }
 
@@ -148,7 +152,8 @@ class CountPageTest {
         assertThat(hits("B1%20r4")).contains("/rows/" + planted.rows().get(3));
         assertThat(hits("b1%204%205")).anyMatch(href -> href.contains("/vines/"));
         assertThat(open(Role.READER, "/find?q=hana").page().text()).contains("Hana Helper");
-        assertThat(open(Role.READER, "/find?q=%3Cb%3Exyz").page().select("main b")).isEmpty();
+        assertThat(open(Role.READER, "/find?q=%3Cb%3Exyz").page().select("main b"))
+                .isEmpty();
         assertThat(open(Role.READER, "/find?q=" + "x".repeat(5000)).status()).isEqualTo(200);
         assertThat(open(Role.READER, "/find?q=B1%20r99999%20999999").status()).isEqualTo(200);
     }

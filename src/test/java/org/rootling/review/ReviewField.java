@@ -50,8 +50,7 @@ public class ReviewField {
             double width = 2.0 * rows + 4;
             double length = places * 1.2 + 12;
             UUID block = Ids.next();
-            jdbc.sql(
-                            """
+            jdbc.sql("""
                             insert into block (id, code, name, boundary, area_m2, boundary_source, origin_latitude,
                               origin_longitude, row_spacing_m, vine_spacing_m, headland_m, row_count, place_count)
                             values (:id, :code, 'By the lane', :boundary, :area, 'TYPED', 50.8, 0.1, 2, 1.2, 6, :rows, :places)""")
@@ -65,22 +64,18 @@ public class ReviewField {
                     .param("rows", rows)
                     .param("places", rows * places)
                     .update();
-            jdbc.sql(
-                            """
+            jdbc.sql("""
                             insert into vine_row (id, block_id, number, places)
                             select gen_random_uuid(), :block, n, :places from generate_series(1, :rows) n""")
                     .param("block", block)
                     .param("rows", rows)
                     .param("places", places)
                     .update();
-            jdbc.sql(
-                            """
+            jdbc.sql("""
                             insert into row_stretch (id, row_id, segment, first_place, places, start_x, start_y, end_x, end_y,
                               start_gap_m, end_gap_m, vine_spacing_m)
                             select gen_random_uuid(), r.id, 1, 1, r.places, 2 * r.number, 6, 2 * r.number, 6 + r.places * 1.2,
-                              0.6, 0.6, 1.2 from vine_row r where r.block_id = :block""")
-                    .param("block", block)
-                    .update();
+                              0.6, 0.6, 1.2 from vine_row r where r.block_id = :block""").param("block", block).update();
             return jdbc.sql("select id from vine_row where block_id = :block order by number")
                     .param("block", block)
                     .query(UUID.class)
@@ -115,8 +110,8 @@ public class ReviewField {
         add(seen, VineState.GROWING, growing);
         add(seen, VineState.DEAD, new TreeSet<>(dead));
         add(seen, VineState.MISSING, new TreeSet<>(missing));
-        vineyard.run(() -> transaction.executeWithoutResult(status -> vines.walk(
-                row, seen, vineyards.today().minusDays(20), null, vineyard.account(Role.LEAD), null)));
+        vineyard.run(() -> transaction.executeWithoutResult(status ->
+                vines.walk(row, seen, vineyards.today().minusDays(20), null, vineyard.account(Role.LEAD), null)));
     }
 
     private static void add(List<Sighting> seen, VineState state, TreeSet<Integer> places) {

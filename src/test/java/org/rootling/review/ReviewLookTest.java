@@ -43,8 +43,7 @@ class ReviewLookTest extends BrowserTest {
                 look(page, "review-vines-" + width);
 
                 page.navigate(home + "/review");
-                assertThat(page.innerText("main"))
-                        .contains(planted.good().code() + " (98% alive) does better than");
+                assertThat(page.innerText("main")).contains(planted.good().code() + " (98% alive) does better than");
                 look(page, "review-review-" + width);
 
                 page.click("a:has-text('Where vines fail in B1')");
@@ -70,7 +69,8 @@ class ReviewLookTest extends BrowserTest {
     /** Nothing sticks out to the side, at either width. */
     private static void look(Page page, String name) {
         picture(page, name);
-        int over = ((Number) page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth"))
+        int over = ((Number)
+                        page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth"))
                 .intValue();
         assertThat(over).as(name + " sticks out").isLessThanOrEqualTo(0);
     }

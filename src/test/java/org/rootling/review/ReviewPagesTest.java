@@ -64,11 +64,15 @@ class ReviewPagesTest {
 
         Document page = page("/review?by=lot");
 
-        var first = page.select("section[aria-labelledby=shares] tbody tr").get(0).select("td").eachText();
+        var first = page.select("section[aria-labelledby=shares] tbody tr")
+                .get(0)
+                .select("td")
+                .eachText();
         assertThat(first).startsWith("60", "40", "39", "1", "98%");
         assertThat(FisherExact.twoSided(39, 1, 30, 10)).isLessThan(0.05);
         assertThat(page.select("section[aria-labelledby=differ] li").text())
-                .contains(planted.good().code() + " (98% alive) does better than " + planted.bad().code());
+                .contains(planted.good().code() + " (98% alive) does better than "
+                        + planted.bad().code());
         assertThat(page.select("section[aria-labelledby=time] svg path")).hasSize(2);
         assertThat(page.select("section[aria-labelledby=behind] tbody tr th").eachText())
                 .contains("B1 r4");
@@ -104,9 +108,9 @@ class ReviewPagesTest {
 
         Document page = page("/review/replacing?block=B1");
 
-        assertThat(page.select("tbody tr th").eachText())
-                .containsExactly("B1 r2 7", "B1 r4 5-9, 20", "B1 r5 5-8");
-        assertThat(page.select("tbody tr").get(1).text()).contains("Pinot noir on 3309 C", planted.bad().code());
+        assertThat(page.select("tbody tr th").eachText()).containsExactly("B1 r2 7", "B1 r4 5-9, 20", "B1 r5 5-8");
+        assertThat(page.select("tbody tr").get(1).text())
+                .contains("Pinot noir on 3309 C", planted.bad().code());
     }
 
     @Test
@@ -117,13 +121,16 @@ class ReviewPagesTest {
 
         // Cochran with 120 vines: 96.04 / (1 + 95.04 / 120) = 53.6
         assertThat(page.select(".sheet").text()).contains("Look at 54 of 120 vines");
-        int named = page.select("tbody tr td.num").eachText().stream().mapToInt(Integer::parseInt).sum();
+        int named = page.select("tbody tr td.num").eachText().stream()
+                .mapToInt(Integer::parseInt)
+                .sum();
         assertThat(named).isEqualTo(54);
         assertThat(page("/review/sample?block=B1&confidence=95&margin=10&expected=50&seed=7")
                         .select("tbody")
                         .text())
                 .isEqualTo(page.select("tbody").text());
-        assertThat(open("/review/sample?block=B1&confidence=NaN&margin=-4&expected=1e9").status())
+        assertThat(open("/review/sample?block=B1&confidence=NaN&margin=-4&expected=1e9")
+                        .status())
                 .isEqualTo(200);
         assertThat(open("/review/sample?block=B1&margin=x").status()).isBetween(400, 499);
     }
@@ -182,7 +189,9 @@ class ReviewPagesTest {
     void vines_on_the_map_stand_where_they_stand() {
         field.planted(vineyard);
 
-        JsonNode map = JsonMapper.builder().build().readTree(open("/review/vines.geojson").body());
+        JsonNode map = JsonMapper.builder()
+                .build()
+                .readTree(open("/review/vines.geojson").body());
 
         assertThat(map.get("type").asString()).isEqualTo("FeatureCollection");
         assertThat(map.get("features").size()).isEqualTo(120);
@@ -200,8 +209,10 @@ class ReviewPagesTest {
         field.planted(vineyard);
         TestVineyard other = vineyards.fresh();
 
-        assertThat(other.as(Role.OWNER).open("/review/clusters?block=B1").status()).isEqualTo(404);
-        assertThat(other.as(Role.OWNER).open("/review/vines.csv").body().lines()).hasSize(1);
+        assertThat(other.as(Role.OWNER).open("/review/clusters?block=B1").status())
+                .isEqualTo(404);
+        assertThat(other.as(Role.OWNER).open("/review/vines.csv").body().lines())
+                .hasSize(1);
     }
 
     private Document page(String path) {

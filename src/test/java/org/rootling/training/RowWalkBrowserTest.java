@@ -75,8 +75,15 @@ class RowWalkBrowserTest extends BrowserTest {
         try (BrowserContext desk = context(1280)) {
             Page page = signedIn(desk, vineyard, Role.OWNER);
             for (String path : new String[] {
-                "/year-one", "/year-one/B2", "/rows/" + row, "/rows/" + row + "/plant", "/year-one/B2/water?hot=7",
-                "/year-one/B2/treatments", "/checklist", "/checklist/new", "/help/year-one"
+                "/year-one",
+                "/year-one/B2",
+                "/rows/" + row,
+                "/rows/" + row + "/plant",
+                "/year-one/B2/water?hot=7",
+                "/year-one/B2/treatments",
+                "/checklist",
+                "/checklist/new",
+                "/help/year-one"
             }) {
                 page.navigate("/v/" + vineyard.slug() + path);
                 assertThat(page.title()).as(path).isNotBlank();

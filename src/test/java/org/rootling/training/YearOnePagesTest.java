@@ -69,7 +69,11 @@ class YearOnePagesTest {
     @Test
     void the_overview_names_blocks_with_what_is_late() {
         String text = vineyard.as(Role.READER).open("/year-one").page().text();
-        assertThat(text).contains("B2").contains("12 of 12 alive").contains("late").contains("Water in");
+        assertThat(text)
+                .contains("B2")
+                .contains("12 of 12 alive")
+                .contains("late")
+                .contains("Water in");
     }
 
     @Test
@@ -88,7 +92,8 @@ class YearOnePagesTest {
         TestBrowser.Answer page = vineyard.as(Role.READER).open("/rows/" + row);
         assertThat(page.page().select("ol.vine-row > li")).hasSize(20);
         assertThat(page.page().select("ol.vine-row a svg path.mark.planted")).hasSize(12);
-        assertThat(page.page().select("ol.vine-row a").first().attr("aria-label")).isEqualTo("Place 1: planted");
+        assertThat(page.page().select("ol.vine-row a").first().attr("aria-label"))
+                .isEqualTo("Place 1: planted");
         assertThat(page.page().select("form[action$=/walk]")).isEmpty();
     }
 
@@ -96,7 +101,16 @@ class YearOnePagesTest {
     void a_walk_names_the_exceptions_and_all_others_at_once() {
         TestBrowser.Answer page = helper.sendAndFollow(
                 "/rows/" + row + "/walk",
-                "rest", "GROWING", "weak", "3-4", "dead", "7", "missing", "12", "on", today.toString());
+                "rest",
+                "GROWING",
+                "weak",
+                "3-4",
+                "dead",
+                "7",
+                "missing",
+                "12",
+                "on",
+                today.toString());
         assertThat(page.page().text()).contains("2 weak: 3-4").contains("1 dead: 7");
         assertThat(state(1)).isEqualTo(VineState.GROWING);
         assertThat(state(4)).isEqualTo(VineState.WEAK);
@@ -112,14 +126,14 @@ class YearOnePagesTest {
         assertThat(again.status()).isEqualTo(200);
         assertThat(again.page().select("#note-error").text()).contains("Say why");
         assertThat(state(7)).isEqualTo(VineState.DEAD);
-        helper.sendAndFollow(
-                "/rows/" + row + "/walk", "growing", "7", "note", "it shot late", "on", today.toString());
+        helper.sendAndFollow("/rows/" + row + "/walk", "growing", "7", "note", "it shot late", "on", today.toString());
         assertThat(state(7)).isEqualTo(VineState.GROWING);
     }
 
     @Test
     void ticks_are_taken_by_runs_with_exceptions() {
-        String stake = helper.open("/year-one/B2").page().select("#item-stake-upright").attr("value");
+        String stake =
+                helper.open("/year-one/B2").page().select("#item-stake-upright").attr("value");
         TestBrowser.Answer page = helper.sendAndFollow(
                 "/year-one/B2/ticks", "items", stake, "runs", "r1 1-10 but 7", "on", today.toString());
         assertThat(page.page().text()).contains("9 of 12 vines");
@@ -134,8 +148,20 @@ class YearOnePagesTest {
         UUID vine = vineyard.inside(() -> vines.at(row, 2)).orElseThrow().id();
         helper.sendAndFollow(
                 "/vines/" + vine + "/looks",
-                "state", "GROWING", "shoots", "2", "height", "1 ft 2 in", "stage", "13", "chosen", "true",
-                "on", today.toString(), "note", "better");
+                "state",
+                "GROWING",
+                "shoots",
+                "2",
+                "height",
+                "1 ft 2 in",
+                "stage",
+                "13",
+                "chosen",
+                "true",
+                "on",
+                today.toString(),
+                "note",
+                "better");
         String text = vineyard.as(Role.READER).open("/vines/" + vine).page().text();
         assertThat(text)
                 .contains(field.lotCode())
@@ -170,10 +196,19 @@ class YearOnePagesTest {
         String path = "/rows/" + row + "/shoots";
         assertThat(helper.open(path).page().select("fieldset.taps")).hasSize(12);
         TestBrowser.Answer done = helper.sendAndFollow(
-                path, "shoots[1]", "2", "height[1]", "30", "chosen[1]", "true", "shoots[2]", "1", "on", today.toString());
+                path,
+                "shoots[1]",
+                "2",
+                "height[1]",
+                "30",
+                "chosen[1]",
+                "true",
+                "shoots[2]",
+                "1",
+                "on",
+                today.toString());
         assertThat(done.page().text()).contains("2 / 30 cm");
-        TestBrowser.Answer absurd =
-                helper.send(path, "shoots[1]", "2000", "on", today.toString());
+        TestBrowser.Answer absurd = helper.send(path, "shoots[1]", "2000", "on", today.toString());
         assertThat(absurd.page().text()).contains("slip of the finger");
         assertThat(helper.send(path, "shoots[one]", "2", "on", today.toString()).status())
                 .isLessThan(500);
@@ -196,9 +231,26 @@ class YearOnePagesTest {
         TestBrowser owner = vineyard.as(Role.OWNER);
         TestBrowser.Answer list = owner.sendAndFollow(
                 "/checklist/new",
-                "code", "twine", "position", "300", "name", "Look at the twine", "kind", "DAYS", "value", "30",
-                "windowDays", "5", "why", "It cuts in.", "how", "Slide a finger under it.", "source", "our own habit",
-                "version", "0");
+                "code",
+                "twine",
+                "position",
+                "300",
+                "name",
+                "Look at the twine",
+                "kind",
+                "DAYS",
+                "value",
+                "30",
+                "windowDays",
+                "5",
+                "why",
+                "It cuts in.",
+                "how",
+                "Slide a finger under it.",
+                "source",
+                "our own habit",
+                "version",
+                "0");
         assertThat(list.page().text()).contains("Look at the twine").contains("30 days after planting");
         String edit = list.page().select("section.card").stream()
                 .filter(s -> s.text().contains("Look at the twine"))
@@ -210,13 +262,51 @@ class YearOnePagesTest {
         String id = edit.substring(edit.lastIndexOf('/') + 1);
         TestBrowser.Answer circle = owner.send(
                 edit,
-                "code", "twine", "position", "300", "name", "Look at the twine", "kind", "DAYS", "value", "30",
-                "windowDays", "5", "after", id, "why", "It cuts in.", "how", "Slide.", "source", "own", "version", "0");
+                "code",
+                "twine",
+                "position",
+                "300",
+                "name",
+                "Look at the twine",
+                "kind",
+                "DAYS",
+                "value",
+                "30",
+                "windowDays",
+                "5",
+                "after",
+                id,
+                "why",
+                "It cuts in.",
+                "how",
+                "Slide.",
+                "source",
+                "own",
+                "version",
+                "0");
         assertThat(circle.page().select("#after-error").text()).contains("circle");
         TestBrowser.Answer bad = owner.send(
                 edit,
-                "code", "twine", "position", "300", "name", "x", "kind", "DATE", "value", "31-31", "windowDays", "5",
-                "why", "w", "how", "h", "source", "s", "version", "0");
+                "code",
+                "twine",
+                "position",
+                "300",
+                "name",
+                "x",
+                "kind",
+                "DATE",
+                "value",
+                "31-31",
+                "windowDays",
+                "5",
+                "why",
+                "w",
+                "how",
+                "h",
+                "source",
+                "s",
+                "version",
+                "0");
         assertThat(bad.page().select("#value-error").text()).contains("not a month and day");
         assertThat(vineyard.as(Role.LEAD).open("/checklist/new").status()).isEqualTo(403);
     }
@@ -239,19 +329,56 @@ class YearOnePagesTest {
                 .isNotBlank();
         assertThat(lead.sendAndFollow(
                                 "/year-one/B2/water-settings",
-                                "soil", "SAND", "area", "0.4", "hose", "12", "tank", "600", "version", "0")
+                                "soil",
+                                "SAND",
+                                "area",
+                                "0.4",
+                                "hose",
+                                "12",
+                                "tank",
+                                "600",
+                                "version",
+                                "0")
                         .status())
                 .isEqualTo(200);
         TestBrowser.Answer sprayed = lead.sendAndFollow(
                 "/year-one/B2/treatments",
-                "kind", "SPRAY", "on", today.toString(), "product", "Sulphur 80", "amount", "0.4", "unit", "KG",
-                "area", "1600", "operator", "Lew Lead", "reentryHours", "24", "waitingDays", "28");
+                "kind",
+                "SPRAY",
+                "on",
+                today.toString(),
+                "product",
+                "Sulphur 80",
+                "amount",
+                "0.4",
+                "unit",
+                "KG",
+                "area",
+                "1600",
+                "operator",
+                "Lew Lead",
+                "reentryHours",
+                "24",
+                "waitingDays",
+                "28");
         assertThat(sprayed.page().text()).contains("Sulphur 80").contains("28 days as the label says");
         assertThat(sprayed.page().select(".caution").text()).contains("Follow the label");
         assertThat(lead.send(
                                 "/year-one/B2/treatments",
-                                "kind", "SPRAY", "on", today.plusDays(2).toString(), "product", "x", "amount", "1", "unit",
-                                "L", "area", "10", "operator", "y")
+                                "kind",
+                                "SPRAY",
+                                "on",
+                                today.plusDays(2).toString(),
+                                "product",
+                                "x",
+                                "amount",
+                                "1",
+                                "unit",
+                                "L",
+                                "area",
+                                "10",
+                                "operator",
+                                "y")
                         .page()
                         .select("#on-error")
                         .text())
@@ -261,19 +388,23 @@ class YearOnePagesTest {
     @Test
     void hostile_and_absurd_input_gets_a_plain_answer() {
         String megabyte = "x".repeat(1_000_000);
-        for (String text : List.of("<script>alert(1)</script>", "'; drop table vine; --", megabyte, "0", "21", "9-3", "-1")) {
-            TestBrowser.Answer answer =
-                    helper.send("/rows/" + row + "/walk", "dead", text, "on", today.toString());
-            assertThat(answer.status()).as(text.substring(0, Math.min(20, text.length()))).isBetween(200, 499);
+        for (String text :
+                List.of("<script>alert(1)</script>", "'; drop table vine; --", megabyte, "0", "21", "9-3", "-1")) {
+            TestBrowser.Answer answer = helper.send("/rows/" + row + "/walk", "dead", text, "on", today.toString());
+            assertThat(answer.status())
+                    .as(text.substring(0, Math.min(20, text.length())))
+                    .isBetween(200, 499);
             assertThat(answer.page().select(".error, .alert").text()).isNotBlank();
             assertThat(answer.body()).doesNotContain("<script>alert").doesNotContain("Exception");
         }
-        for (String on : List.of("1066-10-14", "9999-01-01", "tomorrow", today.plusDays(1).toString(), "")) {
+        for (String on : List.of(
+                "1066-10-14", "9999-01-01", "tomorrow", today.plusDays(1).toString(), "")) {
             TestBrowser.Answer answer = helper.send("/rows/" + row + "/walk", "dead", "1", "on", on);
             assertThat(answer.status()).as(on).isBetween(200, 499);
             assertThat(answer.page().select("#on-error").text()).as(on).isNotBlank();
         }
-        assertThat(helper.send("/rows/" + row + "/walk", "rest", "FLYING", "on", today.toString()).status())
+        assertThat(helper.send("/rows/" + row + "/walk", "rest", "FLYING", "on", today.toString())
+                        .status())
                 .isBetween(200, 499);
         assertThat(helper.send("/year-one/B2/ticks", "items", "not-an-id", "runs", "r1", "on", today.toString())
                         .status())
@@ -292,7 +423,8 @@ class YearOnePagesTest {
         UUID vine = vineyard.inside(() -> vines.at(row, 1)).orElseThrow().id();
         assertThat(stranger.open("/rows/" + row).status()).isEqualTo(404);
         assertThat(stranger.open("/vines/" + vine).status()).isEqualTo(404);
-        assertThat(stranger.send("/rows/" + row + "/walk", "dead", "1", "on", today.toString()).status())
+        assertThat(stranger.send("/rows/" + row + "/walk", "dead", "1", "on", today.toString())
+                        .status())
                 .isEqualTo(404);
         assertThat(stranger.send("/vines/" + vine + "/looks", "state", "DEAD", "on", today.toString())
                         .status())
@@ -304,9 +436,11 @@ class YearOnePagesTest {
     void a_reader_reads_and_writes_nothing() {
         TestBrowser reader = vineyard.as(Role.READER);
         assertThat(reader.open("/rows/" + row).status()).isEqualTo(200);
-        assertThat(reader.send("/rows/" + row + "/walk", "dead", "1", "on", today.toString()).status())
+        assertThat(reader.send("/rows/" + row + "/walk", "dead", "1", "on", today.toString())
+                        .status())
                 .isEqualTo(403);
-        assertThat(reader.send("/year-one/B2/ticks", "runs", "r1", "on", today.toString()).status())
+        assertThat(reader.send("/year-one/B2/ticks", "runs", "r1", "on", today.toString())
+                        .status())
                 .isEqualTo(403);
         assertThat(state(1)).isEqualTo(VineState.PLANTED);
     }

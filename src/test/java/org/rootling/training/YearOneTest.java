@@ -75,8 +75,8 @@ class YearOneTest {
     }
 
     private void plant(UUID into, SortedSet<Integer> places, LocalDate on) {
-        vineyard.run(() -> vines.plant(
-                new NewPlanting(Ids.next(), into, places, field.lot(), on, vineyard.account(Role.HELPER))));
+        vineyard.run(() ->
+                vines.plant(new NewPlanting(Ids.next(), into, places, field.lot(), on, vineyard.account(Role.HELPER))));
     }
 
     private static SortedSet<Integer> places(int first, int last) {
@@ -126,7 +126,10 @@ class YearOneTest {
     void the_graft_item_says_that_its_figure_has_no_source_and_gives_the_published_range() {
         CareItem graft = item("graft-clear");
         assertThat(graft.how()).contains("about 10 cm");
-        assertThat(graft.source()).contains("common practice, no source").contains("4 cm").contains("15 cm");
+        assertThat(graft.source())
+                .contains("common practice, no source")
+                .contains("4 cm")
+                .contains("15 cm");
         assertThat(graft.howKnown()).isEqualTo("common practice");
     }
 
@@ -140,12 +143,14 @@ class YearOneTest {
 
     @Test
     void every_item_says_why_how_and_where_it_comes_from() {
-        assertThat(vineyard.inside(() -> checklist.items())).hasSizeGreaterThan(20).allSatisfy(i -> {
-            assertThat(i.why()).isNotBlank();
-            assertThat(i.how()).isNotBlank();
-            assertThat(i.source()).isNotBlank();
-            assertThat(i.howKnown()).isIn("read", "memory", "common practice");
-        });
+        assertThat(vineyard.inside(() -> checklist.items()))
+                .hasSizeGreaterThan(20)
+                .allSatisfy(i -> {
+                    assertThat(i.why()).isNotBlank();
+                    assertThat(i.how()).isNotBlank();
+                    assertThat(i.source()).isNotBlank();
+                    assertThat(i.howKnown()).isIn("read", "memory", "common practice");
+                });
     }
 
     @Test
@@ -169,8 +174,8 @@ class YearOneTest {
     @Test
     void a_dead_vine_no_longer_waits_for_its_care() {
         tick("stake-upright", row, places(1, 9), today);
-        vineyard.run(() -> vines.observe(
-                row, places(10, 10), VineState.DEAD, today, null, vineyard.account(Role.HELPER)));
+        vineyard.run(
+                () -> vines.observe(row, places(10, 10), VineState.DEAD, today, null, vineyard.account(Role.HELPER)));
         assertThat(inRow(row, "stake-upright").of()).isEqualTo(9);
         assertThat(inRow(row, "stake-upright").standing()).isEqualTo(CareLine.Standing.DONE);
     }
@@ -178,8 +183,8 @@ class YearOneTest {
     @Test
     void a_replacement_has_its_own_age_and_its_own_ticks() {
         tick("stake-upright", row, places(1, 10), today.minusDays(1));
-        vineyard.run(() -> vines.observe(
-                row, places(4, 4), VineState.DEAD, today, null, vineyard.account(Role.HELPER)));
+        vineyard.run(
+                () -> vines.observe(row, places(4, 4), VineState.DEAD, today, null, vineyard.account(Role.HELPER)));
         plant(row, places(4, 4), today);
         assertThat(inRow(row, "stake-upright").done()).isEqualTo(9);
     }
@@ -239,8 +244,7 @@ class YearOneTest {
     @Test
     void a_stage_seen_makes_its_items_due() {
         assertThat(inRow(row, "clusters-off").standing()).isEqualTo(CareLine.Standing.AHEAD);
-        vineyard.run(() ->
-                stages.record(field.block(), new Bbch(53), today, null, vineyard.account(Role.HELPER)));
+        vineyard.run(() -> stages.record(field.block(), new Bbch(53), today, null, vineyard.account(Role.HELPER)));
         assertThat(inRow(row, "clusters-off").standing()).isEqualTo(CareLine.Standing.DUE);
         assertThat(inRow(row, "clusters-off").due().estimate()).isFalse();
     }
@@ -285,7 +289,14 @@ class YearOneTest {
 
     private static Checklist.Draft after(CareItem item, UUID after) {
         return new Checklist.Draft(
-                item.position(), item.name(), item.rule(), after, item.why(), item.how(), item.caution(), item.step(),
+                item.position(),
+                item.name(),
+                item.rule(),
+                after,
+                item.why(),
+                item.how(),
+                item.caution(),
+                item.step(),
                 item.source());
     }
 
@@ -296,15 +307,20 @@ class YearOneTest {
         CareItem third = item("tie-in");
         vineyard.run(() -> checklist.edit(second.id(), after(second, first.id()), 0));
         vineyard.run(() -> checklist.edit(third.id(), after(third, second.id()), 0));
-        refused(() -> vineyard.run(() -> checklist.edit(first.id(), after(first, third.id()), 0)), "training.item.circle");
-        refused(() -> vineyard.run(() -> checklist.edit(first.id(), after(first, first.id()), 0)), "training.item.circle");
+        refused(
+                () -> vineyard.run(() -> checklist.edit(first.id(), after(first, third.id()), 0)),
+                "training.item.circle");
+        refused(
+                () -> vineyard.run(() -> checklist.edit(first.id(), after(first, first.id()), 0)),
+                "training.item.circle");
         refused(() -> vineyard.run(() -> checklist.withdraw(first.id(), 0)), "training.item.has-followers");
     }
 
     @Test
     void an_item_waits_until_the_one_before_it_is_finished() {
         CareItem stake = item("stake-upright");
-        vineyard.run(() -> checklist.edit(stake.id(), after(stake, item("graft-clear").id()), 0));
+        vineyard.run(() ->
+                checklist.edit(stake.id(), after(stake, item("graft-clear").id()), 0));
         assertThat(inRow(row, "stake-upright").standing()).isEqualTo(CareLine.Standing.WAITING);
         tick("graft-clear", row, places(1, 10), today);
         assertThat(inRow(row, "stake-upright").standing()).isEqualTo(CareLine.Standing.DUE);
@@ -324,12 +340,12 @@ class YearOneTest {
                 .singleElement()
                 .satisfies(c -> assertThat(c.heightCm()).isEqualTo(40));
         refused(
-                () -> vineyard.run(() ->
-                        shoots.record(row, Map.of(1, new Shoots.Seen(2000, null, false)), today, helper)),
+                () -> vineyard.run(
+                        () -> shoots.record(row, Map.of(1, new Shoots.Seen(2000, null, false)), today, helper)),
                 "training.shoots.too-many");
         refused(
-                () -> vineyard.run(() ->
-                        shoots.record(row, Map.of(1, new Shoots.Seen(2, 30000, false)), today, helper)),
+                () -> vineyard.run(
+                        () -> shoots.record(row, Map.of(1, new Shoots.Seen(2, 30000, false)), today, helper)),
                 "training.shoots.too-tall");
         refused(
                 () -> vineyard.run(() -> shoots.record(row, Map.of(1, new Shoots.Seen(0, 1, true)), today, helper)),
@@ -351,7 +367,8 @@ class YearOneTest {
         TestVineyard other = vineyards.fresh();
         assertThat(other.inside(() -> yearOne.blocks())).isEmpty();
         assertThat(other.inside(() -> yearOne.ticks(row))).isEmpty();
-        assertThatThrownBy(() -> other.inside(() -> yearOne.block(field.block()))).isInstanceOf(NotFound.class);
+        assertThatThrownBy(() -> other.inside(() -> yearOne.block(field.block())))
+                .isInstanceOf(NotFound.class);
         assertThatThrownBy(() -> other.inside(() -> yearOne.row(row))).isInstanceOf(NotFound.class);
     }
 }

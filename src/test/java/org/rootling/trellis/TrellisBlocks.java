@@ -42,18 +42,10 @@ public final class TrellisBlocks {
                         block,
                         i,
                         PLACES);
-                run(
-                        owner,
-                        """
+                run(owner, """
                         insert into row_stretch (vineyard_id, id, row_id, segment, first_place, places, start_x, start_y,
                           end_x, end_y, start_gap_m, end_gap_m, vine_spacing_m)
-                        values (?, ?, ?, 1, 1, ?, ?, 6, ?, 90, 0.6, 0.6, 1.2)""",
-                        vineyard.id(),
-                        UUID.randomUUID(),
-                        row,
-                        PLACES,
-                        x,
-                        x);
+                        values (?, ?, ?, 1, 1, ?, ?, 6, ?, 90, 0.6, 0.6, 1.2)""", vineyard.id(), UUID.randomUUID(), row, PLACES, x, x);
             }
         } catch (SQLException failure) {
             throw new IllegalStateException(failure);

@@ -28,7 +28,10 @@ class SchedulePreviewTest {
 
     private TestApi.Answer preview(String rest) {
         return TestApi.post(
-                vineyard, Role.READER, "/api/v1/schedule-previews", "{\"start\":\"2027-04-05\"," + rest + ",\"seconds\":1}");
+                vineyard,
+                Role.READER,
+                "/api/v1/schedule-previews",
+                "{\"start\":\"2027-04-05\"," + rest + ",\"seconds\":1}");
     }
 
     @Test
@@ -52,8 +55,9 @@ class SchedulePreviewTest {
 
     @Test
     void anImpossibleOrderIsAProblemThatNamesIt() {
-        TestApi.Answer circle = preview(PEOPLE + ",\"tasks\":[{\"id\":\"north\",\"personHours\":1,\"after\":[\"south\"]},"
-                + "{\"id\":\"south\",\"personHours\":1,\"after\":[\"north\"]}]");
+        TestApi.Answer circle =
+                preview(PEOPLE + ",\"tasks\":[{\"id\":\"north\",\"personHours\":1,\"after\":[\"south\"]},"
+                        + "{\"id\":\"south\",\"personHours\":1,\"after\":[\"north\"]}]");
         assertThat(circle.status()).isEqualTo(422);
         assertThat(circle.contentType()).startsWith("application/problem+json");
         assertThat(circle.json().at("/detail").asString()).contains("north").contains("south");
@@ -65,16 +69,26 @@ class SchedulePreviewTest {
     @Test
     void numbersThatMakeNoSenseAreRefused() {
         for (String task : new String[] {
-            "\"personHours\":0", "\"personHours\":-1", "\"personHours\":1e9", "\"personHours\":1,\"minPeople\":0",
-            "\"personHours\":1,\"minPeople\":3,\"maxPeople\":2", "\"personHours\":1,\"waitDays\":-1",
-            "\"personHours\":1,\"due\":\"0001-01-01\"", "\"personHours\":\"many\"", "\"personHours\":1,\"weight\":-1"
+            "\"personHours\":0",
+            "\"personHours\":-1",
+            "\"personHours\":1e9",
+            "\"personHours\":1,\"minPeople\":0",
+            "\"personHours\":1,\"minPeople\":3,\"maxPeople\":2",
+            "\"personHours\":1,\"waitDays\":-1",
+            "\"personHours\":1,\"due\":\"0001-01-01\"",
+            "\"personHours\":\"many\"",
+            "\"personHours\":1,\"weight\":-1"
         }) {
             TestApi.Answer a = preview(PEOPLE + ",\"tasks\":[{\"id\":\"t\"," + task + "}]");
             assertThat(a.status()).as(task).isIn(400, 422);
             assertThat(a.body()).doesNotContain("Exception");
         }
-        assertThat(preview("\"people\":[{\"id\":\"p\",\"hours\":{\"MON\":30}}],\"tasks\":[]").status()).isEqualTo(400);
-        assertThat(preview("\"people\":[{\"id\":\"p\",\"hours\":{\"XYZ\":3}}],\"tasks\":[]").status()).isEqualTo(422);
+        assertThat(preview("\"people\":[{\"id\":\"p\",\"hours\":{\"MON\":30}}],\"tasks\":[]")
+                        .status())
+                .isEqualTo(400);
+        assertThat(preview("\"people\":[{\"id\":\"p\",\"hours\":{\"XYZ\":3}}],\"tasks\":[]")
+                        .status())
+                .isEqualTo(422);
         assertThat(preview("\"people\":[],\"tasks\":[]").status()).isEqualTo(200);
     }
 }

@@ -117,7 +117,8 @@ class BlocksController {
         model.addAttribute("sides", Sides.of(sheet.field().boundary()));
         Refused reason = ground.guarded(sheet.block().id()).orElse(null);
         model.addAttribute(
-                "guard", reason == null
+                "guard",
+                reason == null
                         ? null
                         : messages.getMessage(reason.key(), reason.args(), LocaleContextHolder.getLocale()));
         return "ground/block";

@@ -97,9 +97,7 @@ class LayoutController {
     private String page(GroundService.Sheet sheet, Model model, Locale locale) {
         model.addAttribute("sheet", sheet);
         model.addAttribute("block", sheet.block());
-        model.addAttribute(
-                "alignments",
-                alignments(locale));
+        model.addAttribute("alignments", alignments(locale));
         model.addAttribute(
                 "guard",
                 ground.guarded(sheet.block().id())

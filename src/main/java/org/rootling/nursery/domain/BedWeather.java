@@ -3,7 +3,6 @@ package org.rootling.nursery.domain;
 import java.time.LocalDate;
 import org.rootling.nursery.calc.HoldWeather;
 import org.rootling.weather.Weather;
-import org.rootling.weather.Weather;
 import org.springframework.stereotype.Component;
 
 /** The vineyard's weather as the hold clock wants it. */

@@ -18,7 +18,9 @@ class WarningJob {
         this.vineyards = vineyards;
     }
 
-    @Scheduled(initialDelayString = "${rootling.jobs.first-after:PT20S}", fixedDelayString = "${rootling.jobs.every:PT10M}")
+    @Scheduled(
+            initialDelayString = "${rootling.jobs.first-after:PT20S}",
+            fixedDelayString = "${rootling.jobs.every:PT10M}")
     void look() {
         vineyards.forEach(vineyard -> desk.look());
     }

@@ -234,7 +234,8 @@ class DeliveryController {
                 () -> {
                     List<Lot> lots = stock.receive(delivery(form));
                     return "redirect:"
-                            + Paths.to("/deliveries/" + views.papers(lots.get(0).id()).deliveryId());
+                            + Paths.to("/deliveries/"
+                                    + views.papers(lots.get(0).id()).deliveryId());
                 },
                 () -> form(form, model));
     }

@@ -84,7 +84,10 @@ class LotController {
             @Size(max = 40) @Nullable String spot,
             @Nullable UUID storeId,
             @Min(0) @Max(1_000_000) @Nullable Integer count,
-            @SaneDate @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate on,
+
+            @SaneDate @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable
+            LocalDate on,
+
             @Size(max = 300) @Nullable String reason) {}
 
     /** Papers of a lot. */
@@ -151,10 +154,7 @@ class LotController {
     @PostMapping("/lift")
     @Needs(Role.HELPER)
     String lift(
-            @PathVariable String code,
-            @Valid @ModelAttribute("form") ActForm form,
-            BindingResult errors,
-            Model model) {
+            @PathVariable String code, @Valid @ModelAttribute("form") ActForm form, BindingResult errors, Model model) {
         return done(Act.LIFT, find(code), form, errors, model);
     }
 
@@ -188,7 +188,8 @@ class LotController {
             model.addAttribute("form", form);
         }
         model.addAttribute("act", act);
-        model.addAttribute("actPath", act == Act.LIFT ? "lift" : "do/" + act.name().toLowerCase(Locale.ROOT));
+        model.addAttribute(
+                "actPath", act == Act.LIFT ? "lift" : "do/" + act.name().toLowerCase(Locale.ROOT));
         model.addAttribute("lot", lot);
         model.addAttribute("spots", spots(act, lot));
         model.addAttribute("stores", storeChoices());
@@ -256,7 +257,11 @@ class LotController {
         for (Hold hold : lots.holds(lot.id())) {
             spots.put(
                     hold.id().toString(),
-                    choices.words("nursery.act.spot-hold", hold.store(), hold.count(), hold.since().toString()));
+                    choices.words(
+                            "nursery.act.spot-hold",
+                            hold.store(),
+                            hold.count(),
+                            hold.since().toString()));
         }
         if (act != Act.MOVE && act != Act.LIFT) {
             if (lot.unplaced() > 0 || act == Act.COUNT) {
@@ -310,7 +315,13 @@ class LotController {
             model.addAttribute(
                     "form",
                     new PapersForm(
-                            p.botanical(), p.registration(), p.trace(), p.origin(), p.extra(), now.note(), now.version()));
+                            p.botanical(),
+                            p.registration(),
+                            p.trace(),
+                            p.origin(),
+                            p.extra(),
+                            now.note(),
+                            now.version()));
         }
         model.addAttribute("lot", lot);
         return "nursery/papers";

@@ -77,8 +77,7 @@ class OrderController {
     private final ReferenceLists lists;
     private final Vineyards vineyards;
 
-    OrderController(
-            Stock stock, StockKeeping keeping, NurseryViews views, ReferenceLists lists, Vineyards vineyards) {
+    OrderController(Stock stock, StockKeeping keeping, NurseryViews views, ReferenceLists lists, Vineyards vineyards) {
         this.stock = stock;
         this.keeping = keeping;
         this.views = views;
@@ -163,7 +162,8 @@ class OrderController {
     @Needs(Role.LEAD)
     String changeForm(@PathVariable UUID id, Model model) {
         OrderView now = views.order(id);
-        List<@Nullable LineForm> lines = new ArrayList<>(now.lines().stream().map(OrderController::line).toList());
+        List<@Nullable LineForm> lines =
+                new ArrayList<>(now.lines().stream().map(OrderController::line).toList());
         OrderForm form = new OrderForm(
                 now.supplierId().toString(),
                 now.reference(),

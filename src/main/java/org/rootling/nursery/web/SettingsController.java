@@ -76,8 +76,7 @@ class SettingsController {
                 .findFirst()
                 .orElseThrow(() -> new NotFound("limit"));
         if (!model.containsAttribute("form")) {
-            model.addAttribute(
-                    "form", new LimitForm(limit.warnAt(), limit.value(), limit.source(), limit.version()));
+            model.addAttribute("form", new LimitForm(limit.warnAt(), limit.value(), limit.source(), limit.version()));
         }
         model.addAttribute("limit", limit);
         model.addAttribute("published", lists.published(kind, allowance).orElseThrow());
@@ -124,15 +123,11 @@ class SettingsController {
 
     @PostMapping("/vine-lists/varieties")
     @Needs(Role.LEAD)
-    String addVariety(
-            @Valid @ModelAttribute("varietyForm") VarietyForm form, BindingResult errors, Model model) {
+    String addVariety(@Valid @ModelAttribute("varietyForm") VarietyForm form, BindingResult errors, Model model) {
         return Forms.submit(
                 errors,
                 () -> {
-                    keeping.addVariety(
-                            Needed.of(form.name(), "name"),
-                            Needed.of(form.colour(), "colour"),
-                            form.note());
+                    keeping.addVariety(Needed.of(form.name(), "name"), Needed.of(form.colour(), "colour"), form.note());
                     return "redirect:" + Paths.to("/vine-lists?saved");
                 },
                 () -> lists(model));
@@ -140,8 +135,7 @@ class SettingsController {
 
     @PostMapping("/vine-lists/rootstocks")
     @Needs(Role.LEAD)
-    String addRootstock(
-            @Valid @ModelAttribute("rootstockForm") RootstockForm form, BindingResult errors, Model model) {
+    String addRootstock(@Valid @ModelAttribute("rootstockForm") RootstockForm form, BindingResult errors, Model model) {
         return Forms.submit(
                 errors,
                 () -> {

@@ -55,7 +55,9 @@ class StoreController {
 
     /** A watering. */
     record WaterForm(
-            @SaneDate @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate on,
+            @SaneDate @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable
+            LocalDate on,
+
             @DecimalMin("0") @DecimalMax("1000") @Nullable Double mm) {}
 
     private final Stock stock;
@@ -98,8 +100,7 @@ class StoreController {
     @Needs(Role.LEAD)
     String newStore(Model model) {
         if (!model.containsAttribute("form")) {
-            model.addAttribute(
-                    "form", new StoreForm("", StoreKind.HEELED_IN, null, null, "sandy loam", null, null));
+            model.addAttribute("form", new StoreForm("", StoreKind.HEELED_IN, null, null, "sandy loam", null, null));
         }
         model.addAttribute("kinds", choices.of("nursery.kind.", StoreKind.values()));
         model.addAttribute("soils", soils());
@@ -110,9 +111,7 @@ class StoreController {
     @Needs(Role.LEAD)
     String addStore(@Valid @ModelAttribute("form") StoreForm form, BindingResult errors, Model model) {
         return Forms.submit(
-                errors,
-                () -> "redirect:" + Paths.to("/stores/" + stock.addStore(store(form))),
-                () -> newStore(model));
+                errors, () -> "redirect:" + Paths.to("/stores/" + stock.addStore(store(form))), () -> newStore(model));
     }
 
     @GetMapping("/{id}")

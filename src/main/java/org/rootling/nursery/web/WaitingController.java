@@ -34,8 +34,7 @@ class WaitingController {
     private final Members members;
     private final CurrentMember current;
 
-    WaitingController(
-            Lots lots, NurseryViews views, WarningDesk warnings, Members members, CurrentMember current) {
+    WaitingController(Lots lots, NurseryViews views, WarningDesk warnings, Members members, CurrentMember current) {
         this.lots = lots;
         this.views = views;
         this.warnings = warnings;
@@ -49,9 +48,12 @@ class WaitingController {
         List<Hold> holds = lots.holds();
         List<Lot> all = lots.all();
         model.addAttribute("holds", holds);
-        model.addAttribute("over", holds.stream().filter(h -> h.level() == Level.OVER).count());
-        model.addAttribute("soon", holds.stream().filter(h -> h.level() == Level.SOON).count());
-        model.addAttribute("unplaced", all.stream().filter(l -> l.unplaced() > 0).toList());
+        model.addAttribute(
+                "over", holds.stream().filter(h -> h.level() == Level.OVER).count());
+        model.addAttribute(
+                "soon", holds.stream().filter(h -> h.level() == Level.SOON).count());
+        model.addAttribute(
+                "unplaced", all.stream().filter(l -> l.unplaced() > 0).toList());
         model.addAttribute("lifted", all.stream().filter(l -> l.lifted() > 0).toList());
         model.addAttribute("lots", all);
         model.addAttribute("warnings", warnings.open());
@@ -63,9 +65,7 @@ class WaitingController {
     @PostMapping("/lots/warnings/{id}/take-over")
     @Needs(Role.HELPER)
     String takeOver(
-            @PathVariable UUID id,
-            @RequestParam int version,
-            @RequestParam(required = false) @Nullable String note) {
+            @PathVariable UUID id, @RequestParam int version, @RequestParam(required = false) @Nullable String note) {
         if (note != null && note.length() > 300) {
             throw new Refused("nursery.warning.note-too-long");
         }

@@ -28,7 +28,13 @@ class FoundingService implements Founding {
 
     @Override
     public Seat found(
-            String vineyard, ZoneId zone, double latitude, double longitude, double altitudeM, String email, String name) {
+            String vineyard,
+            ZoneId zone,
+            double latitude,
+            double longitude,
+            double altitudeM,
+            String email,
+            String name) {
         String password = password();
         String slug = people.foundVineyard(vineyard, zone, email, name, password);
         Seat owner = seat(slug, email, Role.OWNER, password);

@@ -97,10 +97,14 @@ class PlantingEffect implements StepEffect {
         Map<VineState, SortedSet<Integer>> seen = new EnumMap<>(VineState.class);
         for (Found found : work.found()) {
             switch (found.what()) {
-                case "dead" -> seen.computeIfAbsent(VineState.DEAD, k -> new TreeSet<>()).add(found.place());
-                case "missing" -> seen.computeIfAbsent(VineState.MISSING, k -> new TreeSet<>()).add(found.place());
-                default -> store.insertPlaceNote(
-                        work.rowId(), found.place(), found.what(), work.on(), work.by(), work.logId());
+                case "dead" ->
+                    seen.computeIfAbsent(VineState.DEAD, k -> new TreeSet<>()).add(found.place());
+                case "missing" ->
+                    seen.computeIfAbsent(VineState.MISSING, k -> new TreeSet<>())
+                            .add(found.place());
+                default ->
+                    store.insertPlaceNote(
+                            work.rowId(), found.place(), found.what(), work.on(), work.by(), work.logId());
             }
         }
         List<Sighting> sightings = new ArrayList<>();

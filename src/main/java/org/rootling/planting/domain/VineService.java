@@ -41,8 +41,7 @@ class VineService implements Vines {
     private final Vineyards vineyards;
     private final ApplicationEventPublisher events;
 
-    VineService(
-            VineStore store, Ground ground, Lots lots, Vineyards vineyards, ApplicationEventPublisher events) {
+    VineService(VineStore store, Ground ground, Lots lots, Vineyards vineyards, ApplicationEventPublisher events) {
         this.store = store;
         this.ground = ground;
         this.lots = lots;
@@ -57,12 +56,13 @@ class VineService implements Vines {
         requireNotAhead(p.on());
         store.lockRow(p.rowId());
         List<Vine> standing = store.lock(p.rowId(), p.places());
-        SortedSet<Integer> taken = places(standing.stream().filter(v -> v.state().alive()).toList());
+        SortedSet<Integer> taken =
+                places(standing.stream().filter(v -> v.state().alive()).toList());
         if (!taken.isEmpty()) {
             throw new Refused("planting.plant.taken", PlaceSets.words(taken)).at("places");
         }
-        SortedSet<Integer> younger =
-                places(standing.stream().filter(v -> v.plantedOn().isAfter(p.on())).toList());
+        SortedSet<Integer> younger = places(
+                standing.stream().filter(v -> v.plantedOn().isAfter(p.on())).toList());
         if (!younger.isEmpty()) {
             throw new Refused("planting.plant.before-old", PlaceSets.words(younger)).at("on");
         }
@@ -73,7 +73,12 @@ class VineService implements Vines {
         }
         store.insertVines(p.reference(), row.blockId(), p.rowId(), p.lotId(), p.places(), p.on(), p.by());
         events.publishEvent(new VinesPlanted(
-                Tenancy.require(), p.reference(), p.rowId(), p.lotId(), p.places().size(), p.on()));
+                Tenancy.require(),
+                p.reference(),
+                p.rowId(),
+                p.lotId(),
+                p.places().size(),
+                p.on()));
     }
 
     @Override
@@ -103,12 +108,7 @@ class VineService implements Vines {
 
     @Override
     public void walk(
-            UUID rowId,
-            List<Sighting> sightings,
-            LocalDate on,
-            @Nullable String note,
-            UUID by,
-            @Nullable UUID logId) {
+            UUID rowId, List<Sighting> sightings, LocalDate on, @Nullable String note, UUID by, @Nullable UUID logId) {
         SortedSet<Integer> all = new TreeSet<>();
         for (Sighting sighting : sightings) {
             if (!VineState.SEEN.contains(sighting.state())) {
@@ -163,8 +163,7 @@ class VineService implements Vines {
     }
 
     /** A vine that lives after it was dead or missing, in the order of days, needs a reason. */
-    private static void requireReason(
-            List<Vine> standing, Sighting sighting, LocalDate on, @Nullable String reason) {
+    private static void requireReason(List<Vine> standing, Sighting sighting, LocalDate on, @Nullable String reason) {
         if (reason != null) {
             return;
         }

@@ -31,17 +31,15 @@ class VineStore {
 
     private static final String VINE =
             "select id, block_id, row_id, place, lot_id, planted_on, planted_by, state, state_on, ended_on from vine ";
-    private static final String COUNTS =
-            """
+    private static final String COUNTS = """
             coalesce(sum(t.planted), 0) planted, coalesce(sum(t.growing), 0) growing, coalesce(sum(t.weak), 0) weak,
             coalesce(sum(t.not_moving), 0) not_moving, coalesce(sum(t.dead), 0) dead,
             coalesce(sum(t.missing), 0) missing, min(t.first_planted) first_planted, max(t.last_planted) last_planted
             """;
-    private static final String ROWS =
-            "select r.id row_id, r.block_id, r.number, r.places, " + COUNTS
-                    + " from vine_row r %s join vine_row_tally t on t.vineyard_id = r.vineyard_id and t.row_id = r.id"
-                    + " where r.vineyard_id = rootling_vineyard() and (r.withdrawn_at is null or t.row_id is not null) %s"
-                    + " group by r.id, r.block_id, r.number, r.places order by r.block_id, r.number";
+    private static final String ROWS = "select r.id row_id, r.block_id, r.number, r.places, " + COUNTS
+            + " from vine_row r %s join vine_row_tally t on t.vineyard_id = r.vineyard_id and t.row_id = r.id"
+            + " where r.vineyard_id = rootling_vineyard() and (r.withdrawn_at is null or t.row_id is not null) %s"
+            + " group by r.id, r.block_id, r.number, r.places order by r.block_id, r.number";
 
     private final JdbcClient jdbc;
 
@@ -84,7 +82,10 @@ class VineStore {
     }
 
     Optional<Vine> byId(UUID id) {
-        return jdbc.sql(VINE + "where id = :id").param("id", id).query(VineStore::vine).optional();
+        return jdbc.sql(VINE + "where id = :id")
+                .param("id", id)
+                .query(VineStore::vine)
+                .optional();
     }
 
     List<Vine> formerly(UUID rowId, int place) {
@@ -123,13 +124,9 @@ class VineStore {
 
     /** Present vines of a block. */
     int present(UUID blockId) {
-        return jdbc.sql(
-                        """
+        return jdbc.sql("""
                         select coalesce(sum(planted + growing + weak + not_moving + dead + missing), 0)
-                        from vine_block_tally where block_id = :block""")
-                .param("block", blockId)
-                .query(Integer.class)
-                .single();
+                        from vine_block_tally where block_id = :block""").param("block", blockId).query(Integer.class).single();
     }
 
     /** Places of a row in which a vine stands or stood. */
@@ -141,8 +138,7 @@ class VineStore {
     }
 
     void insertPlanting(UUID id, UUID rowId, UUID lotId, SortedSet<Integer> places, LocalDate on, UUID by) {
-        jdbc.sql(
-                        """
+        jdbc.sql("""
                         insert into planting (id, row_id, lot_id, places, vines, planted_on, planted_by)
                         values (:id, :row, :lot, cast(:places as int4multirange), :vines, :on, :by)""")
                 .param("id", id)
@@ -159,8 +155,7 @@ class VineStore {
             UUID plantingId, UUID blockId, UUID rowId, UUID lotId, SortedSet<Integer> places, LocalDate on, UUID by) {
         String ids = places.stream().map(p -> Ids.next().toString()).collect(Collectors.joining(","));
         String numbers = places.stream().map(String::valueOf).collect(Collectors.joining(","));
-        jdbc.sql(
-                        """
+        jdbc.sql("""
                         insert into vine (id, block_id, row_id, place, lot_id, planting_id, planted_on, planted_by, state_on)
                         select v.id, :block, :row, v.place, :lot, :planting, :on, :by, :on
                         from unnest(cast(string_to_array(:ids, ',') as uuid[]), cast(string_to_array(:places, ',') as int[])) as v (id, place)""")
@@ -176,8 +171,7 @@ class VineStore {
     }
 
     void endReplaced(UUID rowId, SortedSet<Integer> places, UUID plantingId, LocalDate on) {
-        jdbc.sql(
-                        """
+        jdbc.sql("""
                         update vine set ended_on = :on, ended_how = 'REPLACED', ended_by_planting = :planting, ended_at = now()
                         where row_id = :row and ended_on is null and place <@ cast(:places as int4multirange)""")
                 .param("on", on)
@@ -191,7 +185,8 @@ class VineStore {
     record Planted(UUID id, UUID rowId, SortedSet<Integer> places, LocalDate on, boolean undone) {}
 
     Optional<Planted> lockPlanting(UUID id) {
-        return jdbc.sql("select id, row_id, places::text, planted_on, undone_on from planting where id = :id for update")
+        return jdbc.sql(
+                        "select id, row_id, places::text, planted_on, undone_on from planting where id = :id for update")
                 .param("id", id)
                 .query((rs, n) -> new Planted(
                         rs.getObject("id", UUID.class),
@@ -211,19 +206,12 @@ class VineStore {
     }
 
     void undo(UUID plantingId, LocalDate on, UUID by) {
-        jdbc.sql(
-                        """
+        jdbc.sql("""
                         update vine set ended_on = :on, ended_how = 'UNDONE', ended_at = now()
-                        where planting_id = :id and ended_on is null""")
-                .param("on", on)
-                .param("id", plantingId)
-                .update();
-        jdbc.sql(
-                        """
+                        where planting_id = :id and ended_on is null""").param("on", on).param("id", plantingId).update();
+        jdbc.sql("""
                         update vine set ended_on = null, ended_how = null, ended_by_planting = null, ended_at = null
-                        where ended_by_planting = :id""")
-                .param("id", plantingId)
-                .update();
+                        where ended_by_planting = :id""").param("id", plantingId).update();
         jdbc.sql("update planting set undone_on = :on, undone_by = :by, version = version + 1 where id = :id")
                 .param("on", on)
                 .param("by", by)
@@ -239,8 +227,7 @@ class VineStore {
             LocalDate on,
             UUID by,
             @Nullable UUID logId) {
-        jdbc.sql(
-                        """
+        jdbc.sql("""
                         insert into vine_observation (id, row_id, places, state, note, seen_on, seen_by, log_id)
                         values (:id, :row, cast(:places as int4multirange), :state, :note, :on, :by, :log)""")
                 .param("id", Ids.next())
@@ -256,8 +243,7 @@ class VineStore {
 
     /** An older sighting does not overwrite a newer one. */
     void setState(UUID rowId, Sighting sighting, LocalDate on) {
-        jdbc.sql(
-                        """
+        jdbc.sql("""
                         update vine set state = :state, state_on = :on
                         where row_id = :row and ended_on is null and place <@ cast(:places as int4multirange)
                           and state_on <= :on""")
@@ -273,16 +259,14 @@ class VineStore {
         jdbc.sql("update place_note set withdrawn_at = now() where log_id = :log and withdrawn_at is null")
                 .param("log", logId)
                 .update();
-        List<Map.Entry<UUID, String>> gone = jdbc.sql(
-                        """
+        List<Map.Entry<UUID, String>> gone = jdbc.sql("""
                         update vine_observation set withdrawn_at = now() where log_id = :log and withdrawn_at is null
                         returning row_id, places::text""")
                 .param("log", logId)
                 .query((rs, n) -> Map.entry(rs.getObject("row_id", UUID.class), rs.getString("places")))
                 .list();
         for (Map.Entry<UUID, String> one : gone) {
-            jdbc.sql(
-                            """
+            jdbc.sql("""
                             update vine v set
                               state = coalesce(l.state, 'PLANTED'), state_on = coalesce(l.seen_on, v.planted_on)
                             from vine k left join lateral (
@@ -299,8 +283,7 @@ class VineStore {
     }
 
     void insertPlaceNote(UUID rowId, int place, String what, LocalDate on, UUID by, @Nullable UUID logId) {
-        jdbc.sql(
-                        """
+        jdbc.sql("""
                         insert into place_note (id, row_id, place, what, noted_on, noted_by, log_id)
                         values (:id, :row, :place, :what, :on, :by, :log)""")
                 .param("id", Ids.next())
@@ -314,8 +297,7 @@ class VineStore {
     }
 
     List<PlaceNote> placeNotes(UUID rowId) {
-        return jdbc.sql(
-                        """
+        return jdbc.sql("""
                         select row_id, place, what, noted_on, noted_by from place_note
                         where row_id = :row and withdrawn_at is null order by noted_on, recorded_at, place""")
                 .param("row", rowId)
@@ -329,8 +311,7 @@ class VineStore {
     }
 
     List<VineEvent> history(UUID vineId) {
-        List<VineEvent> events = new ArrayList<>(jdbc.sql(
-                        """
+        List<VineEvent> events = new ArrayList<>(jdbc.sql("""
                         select 0 as seq, v.planted_on as day, v.recorded_at, 'PLANTED' as kind, null as state, null as note,
                           v.planted_by as person
                         from vine v where v.id = :id
@@ -391,8 +372,6 @@ class VineStore {
             counts.put(state, rs.getInt(state.name().toLowerCase(java.util.Locale.ROOT)));
         }
         return new Tally(
-                counts,
-                rs.getObject("first_planted", LocalDate.class),
-                rs.getObject("last_planted", LocalDate.class));
+                counts, rs.getObject("first_planted", LocalDate.class), rs.getObject("last_planted", LocalDate.class));
     }
 }

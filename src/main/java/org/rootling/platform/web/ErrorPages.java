@@ -80,7 +80,9 @@ class ErrorPages {
         String referer = request.getHeader("Referer");
         try {
             URI from = referer == null ? null : URI.create(referer);
-            return from == null || from.getPath() == null || !request.getServerName().equals(from.getHost())
+            return from == null
+                            || from.getPath() == null
+                            || !request.getServerName().equals(from.getHost())
                     ? null
                     : from.getPath();
         } catch (IllegalArgumentException notAnAddress) {

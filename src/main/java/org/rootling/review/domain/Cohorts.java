@@ -48,8 +48,7 @@ class Cohorts {
     }
 
     List<Cohort> all() {
-        return jdbc.sql(
-                        """
+        return jdbc.sql("""
                         select block_id, lot_id, planted_on, planted_by, state, state_on, count(*) as vines
                           from vine
                          where ended_how is distinct from 'UNDONE'

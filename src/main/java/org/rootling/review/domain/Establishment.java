@@ -55,7 +55,13 @@ public class Establishment {
      * @param interval share alive of those seen; null where none was seen
      */
     public record Group(
-            String name, int planted, int seen, int alive, int lost, int unseen, @Nullable ShareInterval interval) {}
+            String name,
+            int planted,
+            int seen,
+            int alive,
+            int lost,
+            int unseen,
+            @Nullable ShareInterval interval) {}
 
     /**
      * The review by one grouping.
@@ -233,7 +239,8 @@ public class Establishment {
         List<RowBehind> behind = new ArrayList<>();
         for (RowTally row : rows) {
             int rowSeen = seen(row);
-            // Cheaper than an interval for each of ten thousand rows, and never wrong: a row at or above cannot be behind.
+            // Cheaper than an interval for each of ten thousand rows, and never wrong: a row at or above cannot be
+            // behind.
             if (rowSeen == 0 || (rowSeen - lost(row)) >= overall * rowSeen) {
                 continue;
             }

@@ -47,8 +47,7 @@ public class Exports {
 
     private static final JsonMapper JSON = JsonMapper.builder().build();
 
-    private static final String VINES =
-            """
+    private static final String VINES = """
             select v.id, b.code as block, r.number as row_number, v.row_id, v.place, l.code as lot, l.variety, l.clone_name,
                    l.rootstock, v.planted_on, v.planted_by, v.state, v.state_on, v.ended_on, v.ended_how
               from vine v
@@ -86,14 +85,26 @@ public class Exports {
     /** Every vine that ever stood, with what became of it. */
     public void vinesCsv(OutputStream out) {
         Map<UUID, String> names = members.names();
-        try (Stream<List<@Nullable Object>> rows =
-                jdbc.queryForStream(VINES + " order by b.code, r.number, v.place, v.planted_on", (row, n) -> line(row, names))) {
+        try (Stream<List<@Nullable Object>> rows = jdbc.queryForStream(
+                VINES + " order by b.code, r.number, v.place, v.planted_on", (row, n) -> line(row, names))) {
             Spreadsheets.csv(
                     new Sheet(
                             "vines",
                             List.of(
-                                    "block", "row", "place", "lot", "variety", "clone", "rootstock", "planted_on",
-                                    "planted_by", "state", "seen_on", "ended_on", "ended_how", "id"),
+                                    "block",
+                                    "row",
+                                    "place",
+                                    "lot",
+                                    "variety",
+                                    "clone",
+                                    "rootstock",
+                                    "planted_on",
+                                    "planted_by",
+                                    "state",
+                                    "seen_on",
+                                    "ended_on",
+                                    "ended_how",
+                                    "id"),
                             rows.iterator()),
                     out);
         }
@@ -144,7 +155,16 @@ public class Exports {
     private static Sheet shares(Establishment.Review review) {
         return Sheet.of(
                 "by " + review.by().key(),
-                List.of(review.by().key(), "planted", "looked_at", "alive", "lost", "not_looked_at", "share", "low_95", "high_95"),
+                List.of(
+                        review.by().key(),
+                        "planted",
+                        "looked_at",
+                        "alive",
+                        "lost",
+                        "not_looked_at",
+                        "share",
+                        "low_95",
+                        "high_95"),
                 review.groups().stream()
                         .map(g -> Arrays.<@Nullable Object>asList(
                                 g.name(),
@@ -165,13 +185,22 @@ public class Exports {
         return Sheet.of(
                 "rows",
                 List.of(
-                        "block", "row", "places", "empty", "planted", "growing", "weak", "not_moving", "dead", "missing"),
+                        "block",
+                        "row",
+                        "places",
+                        "empty",
+                        "planted",
+                        "growing",
+                        "weak",
+                        "not_moving",
+                        "dead",
+                        "missing"),
                 vines.tallies().stream().map(row -> rowLine(row, codes)).toList());
     }
 
     private static List<@Nullable Object> rowLine(RowTally row, Map<UUID, String> codes) {
-        List<@Nullable Object> line = new ArrayList<>(Arrays.asList(
-                codes.getOrDefault(row.blockId(), "?"), row.number(), row.places(), row.empty()));
+        List<@Nullable Object> line = new ArrayList<>(
+                Arrays.asList(codes.getOrDefault(row.blockId(), "?"), row.number(), row.places(), row.empty()));
         for (VineState state : VineState.values()) {
             line.add(row.tally().of(state));
         }
@@ -248,13 +277,11 @@ public class Exports {
 
     private Map<UUID, Origin> origins() {
         Map<UUID, Origin> origins = new HashMap<>();
-        jdbc.query(
-                "select id, origin_latitude, origin_longitude from block where origin_latitude is not null",
-                row -> {
-                    origins.put(
-                            row.getObject("id", UUID.class),
-                            new Origin(row.getDouble("origin_latitude"), row.getDouble("origin_longitude")));
-                });
+        jdbc.query("select id, origin_latitude, origin_longitude from block where origin_latitude is not null", row -> {
+            origins.put(
+                    row.getObject("id", UUID.class),
+                    new Origin(row.getDouble("origin_latitude"), row.getDouble("origin_longitude")));
+        });
         return origins;
     }
 

@@ -47,7 +47,8 @@ public class Finding {
      *
      * @param path inside the vineyard, from the slash on; null where it has no page of its own
      */
-    public record Hit(Kind kind, String name, String about, @Nullable String path) {}
+    public record Hit(
+            Kind kind, String name, String about, @Nullable String path) {}
 
     private static final int MOST_OF_A_KIND = 20;
 
@@ -96,7 +97,8 @@ public class Finding {
         }
         Map<Kind, Integer> ofKind = new EnumMap<>(Kind.class);
         for (Hit hit : found) {
-            boolean matches = (hit.name() + " " + hit.about()).toLowerCase(Locale.ROOT).contains(asked);
+            boolean matches =
+                    (hit.name() + " " + hit.about()).toLowerCase(Locale.ROOT).contains(asked);
             if (matches && ofKind.merge(hit.kind(), 1, Integer::sum) <= MOST_OF_A_KIND) {
                 hits.add(hit);
             }
@@ -125,7 +127,8 @@ public class Finding {
         String name = row.blockCode() + " r" + row.number();
         String place = matcher.group(3);
         if (place != null) {
-            UUID vine = vines.at(row.id(), Integer.parseInt(place)).map(Vine::id).orElse(null);
+            UUID vine =
+                    vines.at(row.id(), Integer.parseInt(place)).map(Vine::id).orElse(null);
             if (vine != null) {
                 hits.add(new Hit(Kind.PLACE, name + " " + place, "", "/vines/" + vine));
             }

@@ -157,8 +157,7 @@ public class Progress {
         List<Waiting> waiting = waiting(all);
         List<Block> blocks = ground.blocks();
         Due due = due(today, tasks.open());
-        Tally tally = Tally.sum(
-                vines.lotTallies().stream().map(LotTally::tally).toList());
+        Tally tally = Tally.sum(vines.lotTallies().stream().map(LotTally::tally).toList());
         return new Today(
                 waiting.stream().filter(Waiting::pressing).toList(),
                 waiting.stream().mapToInt(Waiting::count).sum(),
@@ -187,8 +186,8 @@ public class Progress {
                         lot.code(), lot.variety(), lot.rootstock(), lot.unplaced(), null, false, null, null));
             }
             if (lot.lifted() > 0) {
-                waiting.add(new Waiting(
-                        lot.code(), lot.variety(), lot.rootstock(), lot.lifted(), null, true, null, null));
+                waiting.add(
+                        new Waiting(lot.code(), lot.variety(), lot.rootstock(), lot.lifted(), null, true, null, null));
             }
         }
         for (Hold hold : lots.holds()) {
@@ -212,7 +211,9 @@ public class Progress {
 
         @Override
         public int compareTo(Kind other) {
-            return Comparator.comparing(Kind::variety).thenComparing(Kind::rootstock).compare(this, other);
+            return Comparator.comparing(Kind::variety)
+                    .thenComparing(Kind::rootstock)
+                    .compare(this, other);
         }
     }
 

@@ -81,7 +81,8 @@ public class Register {
                 lines.add(line(block, kind, tally, inBlock.getOrDefault(kind.block(), 1)));
             }
         });
-        lines.sort(Comparator.comparing(Line::block).thenComparing(Line::variety).thenComparing(Line::rootstock));
+        lines.sort(
+                Comparator.comparing(Line::block).thenComparing(Line::variety).thenComparing(Line::rootstock));
         return lines;
     }
 
@@ -101,8 +102,7 @@ public class Register {
                 10_000 / each);
     }
 
-    private static String years(
-            @Nullable LocalDate first, @Nullable LocalDate last) {
+    private static String years(@Nullable LocalDate first, @Nullable LocalDate last) {
         if (first == null || last == null) {
             return "";
         }

@@ -57,7 +57,14 @@ public class VineQueries {
 
     /** Places of one row whose vine of one kind is dead or missing. */
     public record Gaps(
-            String block, UUID rowId, int row, String lot, String variety, String rootstock, String places, int vines) {}
+            String block,
+            UUID rowId,
+            int row,
+            String lot,
+            String variety,
+            String rootstock,
+            String places,
+            int vines) {}
 
     private final JdbcClient jdbc;
 
@@ -67,8 +74,7 @@ public class VineQueries {
 
     /** Present vines in the order of blocks, rows and places; one more than {@code most} tells that there are more. */
     public List<Standing> standing(Wanted wanted, int offset, int most) {
-        StringBuilder sql = new StringBuilder(
-                """
+        StringBuilder sql = new StringBuilder("""
                 select v.id, b.code as block, v.row_id, r.number as row_number, v.place, l.code as lot, l.variety,
                        l.rootstock, v.planted_on, v.state, v.state_on
                   from vine v
@@ -117,8 +123,7 @@ public class VineQueries {
 
     /** Every present vine of a block; only for blocks small enough to be drawn vine by vine. */
     public List<InPlace> inBlock(UUID blockId) {
-        return jdbc.sql(
-                        """
+        return jdbc.sql("""
                         select row_id, place, id, state from vine where block_id = :block and ended_on is null
                         """)
                 .param("block", blockId)
@@ -133,8 +138,7 @@ public class VineQueries {
     /** The rows of a block in at most {@code most} bands of neighbouring rows, from the kept tallies. */
     public List<Band> bands(UUID blockId, int rows, int most) {
         int width = Math.max(1, (rows + most - 1) / most);
-        return jdbc.sql(
-                        """
+        return jdbc.sql("""
                         select min(r.number) as first_row, max(r.number) as last_row, sum(r.places) as places,
                                coalesce(sum(t.planted), 0) as planted, coalesce(sum(t.growing), 0) as growing,
                                coalesce(sum(t.weak), 0) as weak, coalesce(sum(t.not_moving), 0) as not_moving,
@@ -168,42 +172,34 @@ public class VineQueries {
     /** Where something was planted in a block, by row: from the plantings, not from the vines. */
     Map<UUID, SortedSet<Integer>> plantedPlaces(UUID blockId) {
         Map<UUID, SortedSet<Integer>> places = new HashMap<>();
-        jdbc.sql(
-                        """
+        jdbc.sql("""
                         select p.row_id, range_agg(p.places)::text as places
                           from planting p
                           join vine_row r on r.vineyard_id = p.vineyard_id and r.id = p.row_id
                          where r.block_id = :block and p.undone_on is null
                          group by p.row_id
-                        """)
-                .param("block", blockId)
-                .query(row -> {
-                    places.put(
-                            row.getObject("row_id", UUID.class), PlaceSets.fromMultirange(row.getString("places")));
-                });
+                        """).param("block", blockId).query(row -> {
+            places.put(row.getObject("row_id", UUID.class), PlaceSets.fromMultirange(row.getString("places")));
+        });
         return places;
     }
 
     /** Where dead or missing vines stand in a block, by row. */
     Map<UUID, List<Integer>> lostPlaces(UUID blockId) {
         Map<UUID, List<Integer>> places = new HashMap<>();
-        jdbc.sql(
-                        """
+        jdbc.sql("""
                         select row_id, place from vine
                          where block_id = :block and ended_on is null and state in ('DEAD', 'MISSING')
-                        """)
-                .param("block", blockId)
-                .query(row -> {
-                    places.computeIfAbsent(row.getObject("row_id", UUID.class), r -> new ArrayList<>())
-                            .add(row.getInt("place"));
-                });
+                        """).param("block", blockId).query(row -> {
+            places.computeIfAbsent(row.getObject("row_id", UUID.class), r -> new ArrayList<>())
+                    .add(row.getInt("place"));
+        });
         return places;
     }
 
     /** Dead and missing vines by row and lot, in walking order; one more than {@code most} tells that there are more. */
     public List<Gaps> gaps(@Nullable UUID blockId, int offset, int most) {
-        return jdbc.sql(
-                        """
+        return jdbc.sql("""
                         select b.code as block, g.row_id, r.number as row_number, l.code as lot, l.variety, l.rootstock,
                                g.places::text as places, g.vines
                           from (select vineyard_id, block_id, row_id, lot_id, count(*) as vines,

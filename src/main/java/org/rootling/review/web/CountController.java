@@ -181,7 +181,8 @@ class CountController {
         model.addAttribute("blocks", ground.blocks());
         model.addAttribute("lots", all.stream().map(Lot::code).toList());
         model.addAttribute("varieties", distinct(all.stream().map(Lot::variety).toList()));
-        model.addAttribute("rootstocks", distinct(all.stream().map(Lot::rootstock).toList()));
+        model.addAttribute(
+                "rootstocks", distinct(all.stream().map(Lot::rootstock).toList()));
         return "review/vines";
     }
 

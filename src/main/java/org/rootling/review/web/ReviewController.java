@@ -95,8 +95,7 @@ class ReviewController {
             Model model) {
         int shown = Math.max(0, Math.min(LAST_PAGE, page));
         Block wanted = block == null ? null : block(block);
-        List<VineQueries.Gaps> gaps =
-                vines.gaps(wanted == null ? null : wanted.id(), shown * GAP_LINES, GAP_LINES);
+        List<VineQueries.Gaps> gaps = vines.gaps(wanted == null ? null : wanted.id(), shown * GAP_LINES, GAP_LINES);
         boolean more = gaps.size() > GAP_LINES;
         model.addAttribute("gaps", more ? gaps.subList(0, GAP_LINES) : gaps);
         model.addAttribute("more", more && shown < LAST_PAGE);

@@ -64,8 +64,7 @@ class ReviewWords {
                 .toList();
     }
 
-    private String difference(
-            ShareComparison.Pair pair, Map<String, Establishment.Group> groups, int comparisons) {
+    private String difference(ShareComparison.Pair pair, Map<String, Establishment.Group> groups, int comparisons) {
         double a = share(groups.get(pair.a()));
         double b = share(groups.get(pair.b()));
         boolean aBetter = a >= b;

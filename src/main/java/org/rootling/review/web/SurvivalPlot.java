@@ -68,33 +68,13 @@ final class SurvivalPlot {
             double share = 1 - t / 10.0;
             double y = y(share, floor);
             svg.empty("line", "x1", LEFT, "y1", y, "x2", right, "y2", y, "class", "grid", "stroke", "#cfc6ae");
-            svg.text(
-                    "text",
-                    percent.format(share),
-                    "x",
-                    LEFT - 6,
-                    "y",
-                    y + 4,
-                    "text-anchor",
-                    "end",
-                    "font-size",
-                    12);
+            svg.text("text", percent.format(share), "x", LEFT - 6, "y", y + 4, "text-anchor", "end", "font-size", 12);
         }
         int every = tick(lastDay);
         for (int day = 0; day <= lastDay; day += every) {
             double x = x(day, lastDay);
             svg.empty("line", "x1", x, "y1", bottom, "x2", x, "y2", bottom + 5, "class", "axis", "stroke", "#2b2a24");
-            svg.text(
-                    "text",
-                    Integer.toString(day),
-                    "x",
-                    x,
-                    "y",
-                    bottom + 18,
-                    "text-anchor",
-                    "middle",
-                    "font-size",
-                    12);
+            svg.text("text", Integer.toString(day), "x", x, "y", bottom + 18, "text-anchor", "middle", "font-size", 12);
         }
         svg.empty("line", "x1", LEFT, "y1", bottom, "x2", right, "y2", bottom, "class", "axis", "stroke", "#2b2a24");
         svg.empty("line", "x1", LEFT, "y1", TOP, "x2", LEFT, "y2", bottom, "class", "axis", "stroke", "#2b2a24");

@@ -20,7 +20,8 @@ public record Bbch(int code) implements Comparable<Bbch> {
     };
 
     /** Every stage in the order of the year. */
-    public static final List<Bbch> ALL = Arrays.stream(CODES).mapToObj(Bbch::new).toList();
+    public static final List<Bbch> ALL =
+            Arrays.stream(CODES).mapToObj(Bbch::new).toList();
 
     /** Bud burst: green tips plainly seen. */
     public static final Bbch BUD_BURST = new Bbch(9);

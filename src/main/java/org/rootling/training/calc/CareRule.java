@@ -13,7 +13,11 @@ import org.jspecify.annotations.Nullable;
  * @param repeatDays days from round to round, 1 to 365; null for once
  * @param until northern date after which no new round begins that season; null for none
  */
-public record CareRule(Timing timing, int windowDays, @Nullable Integer repeatDays, @Nullable MonthDay until) {
+public record CareRule(
+        Timing timing,
+        int windowDays,
+        @Nullable Integer repeatDays,
+        @Nullable MonthDay until) {
 
     /** The first year's list stays open this long after planting (first winter pruning included). */
     public static final int YEAR_ONE_DAYS = 430;
@@ -48,7 +52,8 @@ public record CareRule(Timing timing, int windowDays, @Nullable Integer repeatDa
             }
         }
         LocalDate lateAfter = last.plusDays(windowDays);
-        return new Due(status(facts, from, lateAfter), from, lateAfter, start.get().estimate());
+        return new Due(
+                status(facts, from, lateAfter), from, lateAfter, start.get().estimate());
     }
 
     private LocalDate lastRoundDay(CareFacts facts, LocalDate from, LocalDate today) {
@@ -64,7 +69,8 @@ public record CareRule(Timing timing, int windowDays, @Nullable Integer repeatDa
         if (from.isAfter(today)) {
             return Due.Status.AHEAD;
         }
-        if (until != null && Timing.OnDate.onOrAfter(until, from, facts.southern()).isBefore(today)) {
+        if (until != null
+                && Timing.OnDate.onOrAfter(until, from, facts.southern()).isBefore(today)) {
             return Due.Status.OVER;
         }
         return lateAfter.isBefore(today) ? Due.Status.LATE : Due.Status.DUE;

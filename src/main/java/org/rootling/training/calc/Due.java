@@ -10,7 +10,8 @@ import org.jspecify.annotations.Nullable;
  * @param lateAfter last day on which it is in time; null while waiting
  * @param estimate whether the day rests on an estimate
  */
-public record Due(Status status, @Nullable LocalDate from, @Nullable LocalDate lateAfter, boolean estimate) {
+public record Due(
+        Status status, @Nullable LocalDate from, @Nullable LocalDate lateAfter, boolean estimate) {
 
     /** Where a piece of care stands, apart from whether it was done. */
     public enum Status {

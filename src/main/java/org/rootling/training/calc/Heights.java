@@ -36,13 +36,12 @@ public final class Heights {
         if (unit == null) {
             return decimals ? OptionalInt.empty() : OptionalInt.of((int) number);
         }
-        double cm =
-                switch (unit) {
-                    case "cm" -> number;
-                    case "m" -> number * 100;
-                    case "mm" -> number / 10;
-                    default -> number * 2.54;
-                };
+        double cm = switch (unit) {
+            case "cm" -> number;
+            case "m" -> number * 100;
+            case "mm" -> number / 10;
+            default -> number * 2.54;
+        };
         return OptionalInt.of((int) Math.round(cm));
     }
 }

@@ -100,7 +100,11 @@ public sealed interface Timing {
                     .reaches(facts.plantedFirst(), degreeDays)
                     .filter(on -> !on.isAfter(facts.today()))
                     .map(on -> new Start(
-                            on, facts.heat().reaches(facts.plantedLast(), degreeDays).orElse(on), false));
+                            on,
+                            facts.heat()
+                                    .reaches(facts.plantedLast(), degreeDays)
+                                    .orElse(on),
+                            false));
         }
     }
 

@@ -101,19 +101,17 @@ public final class YoungVineWater {
      * @param startDepletionMm missing at the beginning of the first day; 0 after watering in
      * @param days without gaps, in order
      */
-    public static List<State> run(
-            Vine vine, Soil soil, LocalDate plantedOn, double startDepletionMm, List<Day> days) {
+    public static List<State> run(Vine vine, Soil soil, LocalDate plantedOn, double startDepletionMm, List<Day> days) {
         List<State> states = new ArrayList<>(days.size());
         double depletion = startDepletionMm;
         for (Day day : days) {
             long age = ChronoUnit.DAYS.between(plantedOn, day.date());
             double total = SoilBucket.totalAvailableMm(soil.fieldCapacity(), soil.wiltingPoint(), vine.depthM(age));
             double p = vine.depletionFraction();
-            depletion = SoilBucket.day(
-                            depletion, total, p, day.rainMm(), day.wateringMm(), vine.kc(age) * day.et0Mm())
+            depletion = SoilBucket.day(depletion, total, p, day.rainMm(), day.wateringMm(), vine.kc(age) * day.et0Mm())
                     .depletionMm();
-            states.add(new State(
-                    day.date(), depletion, total, SoilBucket.readilyAvailableMm(total, p), day.forecast()));
+            states.add(
+                    new State(day.date(), depletion, total, SoilBucket.readilyAvailableMm(total, p), day.forecast()));
         }
         return states;
     }

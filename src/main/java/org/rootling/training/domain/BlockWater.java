@@ -56,7 +56,12 @@ public class BlockWater {
     }
 
     /** A recorded watering. */
-    public record Watering(UUID id, LocalDate on, double litresPerVine, UUID by, @Nullable String note) {}
+    public record Watering(
+            UUID id,
+            LocalDate on,
+            double litresPerVine,
+            UUID by,
+            @Nullable String note) {}
 
     /**
      * The account today and ahead.
@@ -158,10 +163,9 @@ public class BlockWater {
                 days.add(new YoungVineWater.Day(date, rain, et0, watering, ahead));
             }
         }
-        YoungVineWater.Soil soil =
-                new YoungVineWater.Soil(settings.soil().fieldCapacity(), settings.soil().wiltingPoint());
-        List<YoungVineWater.State> states =
-                YoungVineWater.run(YoungVineWater.Vine.YOUNG, soil, planted, 0, days);
+        YoungVineWater.Soil soil = new YoungVineWater.Soil(
+                settings.soil().fieldCapacity(), settings.soil().wiltingPoint());
+        List<YoungVineWater.State> states = YoungVineWater.run(YoungVineWater.Vine.YOUNG, soil, planted, 0, days);
         List<YoungVineWater.State> past =
                 states.stream().filter(s -> !s.forecast()).toList();
         List<YoungVineWater.State> ahead =
@@ -202,11 +206,9 @@ public class BlockWater {
     public void set(UUID blockId, SoilType soil, BigDecimal areaM2, BigDecimal hose, BigDecimal tank, int version) {
         requireBlock(blockId);
         Settings before = settings(blockId);
-        String sql = before.customary()
-                ? """
+        String sql = before.customary() ? """
                   insert into block_water (id, block_id, soil, area_m2, hose_l_min, tank_l)
-                  values (:id, :block, :soil, :area, :hose, :tank) on conflict do nothing"""
-                : """
+                  values (:id, :block, :soil, :area, :hose, :tank) on conflict do nothing""" : """
                   update block_water set soil = :soil, area_m2 = :area, hose_l_min = :hose, tank_l = :tank,
                     version = version + 1
                   where block_id = :block and version = :version""";
@@ -230,8 +232,7 @@ public class BlockWater {
         if (on.isAfter(vineyards.today())) {
             throw new Refused("training.date.ahead").at("on");
         }
-        jdbc.sql(
-                        """
+        jdbc.sql("""
                         insert into field_watering (id, block_id, done_on, litres_per_vine, done_by, note)
                         values (:id, :block, :on, :litres, :by, :note)""")
                 .param("id", Ids.next())
@@ -245,12 +246,9 @@ public class BlockWater {
 
     /** Takes a watering back. */
     public void withdrawWatering(UUID id) {
-        int changed = jdbc.sql(
-                        """
+        int changed = jdbc.sql("""
                         update field_watering set withdrawn_at = now(), version = version + 1
-                        where id = :id and withdrawn_at is null""")
-                .param("id", id)
-                .update();
+                        where id = :id and withdrawn_at is null""").param("id", id).update();
         if (changed == 0) {
             throw new NotFound("watering");
         }
@@ -259,8 +257,7 @@ public class BlockWater {
     /** Latest first. */
     @Transactional(readOnly = true)
     public List<Watering> waterings(UUID blockId) {
-        return jdbc.sql(
-                        """
+        return jdbc.sql("""
                         select id, done_on, litres_per_vine, done_by, note from field_watering
                         where block_id = :block and withdrawn_at is null order by done_on desc, recorded_at desc""")
                 .param("block", blockId)

@@ -42,17 +42,16 @@ public final class CareRules {
         if (orAfterDays != null && (orAfterDays < 0 || orAfterDays > 730)) {
             throw new Refused("training.item.bad-days").at("orAfterDays");
         }
-        Timing timing =
-                switch (kind) {
-                    case DAYS -> afterPlanting(value);
-                    case STAGE -> new Timing.AtStage(
-                            Bbch.parse(value).orElseThrow(() -> new Refused("training.stage.unknown", value)
-                                    .at("value")),
-                            orAfterDays);
-                    case DATE -> new Timing.OnDate(monthDay(value, "value"));
-                    case HEAT -> heat(value);
-                    case RAIN -> rain(value);
-                };
+        Timing timing = switch (kind) {
+            case DAYS -> afterPlanting(value);
+            case STAGE ->
+                new Timing.AtStage(
+                        Bbch.parse(value).orElseThrow(() -> new Refused("training.stage.unknown", value).at("value")),
+                        orAfterDays);
+            case DATE -> new Timing.OnDate(monthDay(value, "value"));
+            case HEAT -> heat(value);
+            case RAIN -> rain(value);
+        };
         if (windowDays < 0 || windowDays > 365) {
             throw new Refused("training.item.bad-window").at("windowDays");
         }

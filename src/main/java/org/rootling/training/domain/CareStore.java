@@ -64,40 +64,29 @@ class CareStore {
 
     /** @return whether it was new */
     boolean insert(CareItem item) {
-        return write(
-                        item,
-                        """
+        return write(item, """
                         insert into care_item (id, code, position, name, at_days, at_stage, at_date, at_heat, at_rain,
                           or_after_days, window_days, repeat_days, until_date, after_item_id, why, how, caution, step,
                           source, how_known)
                         values (:id, :code, :position, :name, :days, :stage, :date, :heat, :rain, :or, :window, :repeat,
                           :until, :after, :why, :how, :caution, :step, :source, :known)
-                        on conflict (vineyard_id, code) do nothing""")
-                == 1;
+                        on conflict (vineyard_id, code) do nothing""") == 1;
     }
 
     /** @return whether the version was still the one that the edit began from */
     boolean update(CareItem item) {
-        return write(
-                        item,
-                        """
+        return write(item, """
                         update care_item set position = :position, name = :name, at_days = :days, at_stage = :stage,
                           at_date = :date, at_heat = :heat, at_rain = :rain, or_after_days = :or, window_days = :window,
                           repeat_days = :repeat, until_date = :until, after_item_id = :after, why = :why, how = :how,
                           caution = :caution, step = :step, source = :source, how_known = :known, version = version + 1
-                        where id = :id and version = :version and withdrawn_at is null and code = :code""")
-                == 1;
+                        where id = :id and version = :version and withdrawn_at is null and code = :code""") == 1;
     }
 
     boolean withdraw(UUID id, int version) {
-        return jdbc.sql(
-                                """
+        return jdbc.sql("""
                                 update care_item set withdrawn_at = now(), version = version + 1
-                                where id = :id and version = :version and withdrawn_at is null""")
-                        .param("id", id)
-                        .param("version", version)
-                        .update()
-                == 1;
+                                where id = :id and version = :version and withdrawn_at is null""").param("id", id).param("version", version).update() == 1;
     }
 
     private int write(CareItem item, String sql) {
@@ -138,8 +127,7 @@ class CareStore {
             @Nullable String note,
             UUID by,
             @Nullable UUID logId) {
-        jdbc.sql(
-                        """
+        jdbc.sql("""
                         insert into care_tick (id, item_id, block_id, row_id, places, done_on, done_by, note, log_id)
                         values (:id, :item, :block, :row, cast(:places as int4multirange), :on, :by, :note, :log)""")
                 .param("id", Ids.next())
@@ -158,8 +146,7 @@ class CareStore {
     record Withdrawn(UUID itemId, UUID blockId) {}
 
     Optional<Withdrawn> withdrawTick(UUID tickId, UUID by) {
-        return jdbc.sql(
-                        """
+        return jdbc.sql("""
                         update care_tick set withdrawn_at = now(), withdrawn_by = :by
                         where id = :id and withdrawn_at is null returning item_id, block_id""")
                 .param("id", tickId)
@@ -169,8 +156,7 @@ class CareStore {
     }
 
     List<Withdrawn> withdrawLog(UUID logId, UUID by) {
-        return jdbc.sql(
-                        """
+        return jdbc.sql("""
                         update care_tick set withdrawn_at = now(), withdrawn_by = :by
                         where log_id = :log and withdrawn_at is null returning item_id, block_id""")
                 .param("log", logId)
@@ -180,8 +166,7 @@ class CareStore {
     }
 
     List<CareTick> ticks(UUID rowId) {
-        return jdbc.sql(
-                        """
+        return jdbc.sql("""
                         select id, item_id, row_id, places::text, done_on, done_by, note from care_tick
                         where row_id = :row and withdrawn_at is null order by done_on desc, recorded_at desc""")
                 .param("row", rowId)
@@ -205,8 +190,7 @@ class CareStore {
             return List.of();
         }
         List<UUID> items = List.copyOf(since.keySet());
-        return jdbc.sql(
-                        """
+        return jdbc.sql("""
                         select row_id, item_id, (select sum(upper(r) - lower(r)) from unnest(places) r) places from (
                           select t.row_id, t.item_id, range_agg(t.places) places
                           from unnest(cast(string_to_array(:items, ',') as uuid[]), cast(string_to_array(:since, ',') as date[]))
@@ -215,18 +199,17 @@ class CareStore {
                           where t.block_id = :block and t.withdrawn_at is null
                           group by t.row_id, t.item_id) done""")
                 .param("items", items.stream().map(UUID::toString).collect(Collectors.joining(",")))
-                .param("since", items.stream().map(id -> String.valueOf(since.get(id))).collect(Collectors.joining(",")))
+                .param(
+                        "since",
+                        items.stream().map(id -> String.valueOf(since.get(id))).collect(Collectors.joining(",")))
                 .param("block", blockId)
                 .query((rs, n) -> new Covered(
-                        rs.getObject("row_id", UUID.class),
-                        rs.getObject("item_id", UUID.class),
-                        rs.getInt("places")))
+                        rs.getObject("row_id", UUID.class), rs.getObject("item_id", UUID.class), rs.getInt("places")))
                 .list();
     }
 
     void keepBlockTally(UUID blockId, UUID itemId, LocalDate roundFrom, int places) {
-        jdbc.sql(
-                        """
+        jdbc.sql("""
                         insert into care_block_tally (block_id, item_id, round_from, places)
                         values (:block, :item, :from, :places)
                         on conflict (vineyard_id, block_id, item_id)

@@ -104,8 +104,19 @@ public class Checklist {
 
     private static CareItem item(UUID id, String code, Draft d, String howKnown, int version) {
         return new CareItem(
-                id, code, d.position(), d.name(), d.rule(), d.after(), d.why(), d.how(), d.caution(), d.step(),
-                d.source(), howKnown, version);
+                id,
+                code,
+                d.position(),
+                d.name(),
+                d.rule(),
+                d.after(),
+                d.why(),
+                d.how(),
+                d.caution(),
+                d.step(),
+                d.source(),
+                howKnown,
+                version);
     }
 
     /** An item may not wait for itself, by however many others. */

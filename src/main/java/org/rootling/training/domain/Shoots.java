@@ -57,8 +57,7 @@ public class Shoots {
         if (on.isAfter(vineyards.today())) {
             throw new Refused("training.date.ahead").at("on");
         }
-        Map<Integer, Vine> standing =
-                vines.inRow(rowId).stream().collect(Collectors.toMap(Vine::place, v -> v));
+        Map<Integer, Vine> standing = vines.inRow(rowId).stream().collect(Collectors.toMap(Vine::place, v -> v));
         for (Map.Entry<Integer, Seen> one : new TreeMap<>(seen).entrySet()) {
             if (one.getValue().empty()) {
                 continue;
@@ -88,15 +87,10 @@ public class Shoots {
     }
 
     private void write(Vine vine, Seen seen, LocalDate on, UUID by) {
-        jdbc.sql(
-                        """
+        jdbc.sql("""
                         update shoot_record set withdrawn_at = now()
-                        where vine_id = :vine and seen_on = :on and withdrawn_at is null""")
-                .param("vine", vine.id())
-                .param("on", on)
-                .update();
-        jdbc.sql(
-                        """
+                        where vine_id = :vine and seen_on = :on and withdrawn_at is null""").param("vine", vine.id()).param("on", on).update();
+        jdbc.sql("""
                         insert into shoot_record (id, vine_id, row_id, block_id, place, seen_on, seen_by, shoots, height_cm, chosen)
                         values (:id, :vine, :row, :block, :place, :on, :by, :shoots, :height, :chosen)""")
                 .param("id", Ids.next())
@@ -115,16 +109,10 @@ public class Shoots {
     /** The latest record of each present vine of a row, by vine id. */
     @Transactional(readOnly = true)
     public Map<UUID, ShootCount> latest(UUID rowId) {
-        return jdbc
-                .sql(
-                        """
+        return jdbc.sql("""
                         select distinct on (s.vine_id) s.vine_id, s.place, s.seen_on, s.seen_by, s.shoots, s.height_cm, s.chosen
                         from shoot_record s where s.row_id = :row and s.withdrawn_at is null
-                        order by s.vine_id, s.seen_on desc""")
-                .param("row", rowId)
-                .query(Shoots::count)
-                .list()
-                .stream()
+                        order by s.vine_id, s.seen_on desc""").param("row", rowId).query(Shoots::count).list().stream()
                 .collect(Collectors.toMap(ShootCount::vineId, c -> c));
     }
 

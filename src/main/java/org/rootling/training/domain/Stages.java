@@ -77,22 +77,16 @@ public class Stages {
 
     /** Takes a record back; it stays as withdrawn. */
     public void withdraw(UUID id, UUID by) {
-        int changed = jdbc.sql(
-                        """
+        int changed = jdbc.sql("""
                         update stage_record set withdrawn_at = now(), withdrawn_by = :by, version = version + 1
-                        where id = :id and withdrawn_at is null""")
-                .param("id", id)
-                .param("by", by)
-                .update();
+                        where id = :id and withdrawn_at is null""").param("id", id).param("by", by).update();
         if (changed == 0) {
             throw new NotFound("stage record");
         }
     }
 
-    private void insert(
-            UUID blockId, @Nullable UUID vineId, Bbch stage, LocalDate on, @Nullable String note, UUID by) {
-        jdbc.sql(
-                        """
+    private void insert(UUID blockId, @Nullable UUID vineId, Bbch stage, LocalDate on, @Nullable String note, UUID by) {
+        jdbc.sql("""
                         insert into stage_record (id, block_id, vine_id, stage, seen_on, seen_by, note)
                         values (:id, :block, :vine, :stage, :on, :by, :note)""")
                 .param("id", Ids.next())
@@ -116,9 +110,8 @@ public class Stages {
             return;
         }
         LocalDate season = seasonStart(on);
-        List<StageSeen> sameSeason = seen.stream()
-                .filter(s -> seasonStart(s.on()).equals(season))
-                .toList();
+        List<StageSeen> sameSeason =
+                seen.stream().filter(s -> seasonStart(s.on()).equals(season)).toList();
         Optional<StageSeen> other = StageOrder.contradiction(sameSeason, stage, on);
         if (other.isPresent()) {
             throw new Refused(
@@ -162,8 +155,7 @@ public class Stages {
 
     Map<UUID, List<StageSeen>> byBlock() {
         return jdbc.sql(STAGE + "and vine_id is null order by seen_on").query(Stages::stage).list().stream()
-                .collect(Collectors.groupingBy(
-                        Stage::blockId, Collectors.mapping(Stages::seen, Collectors.toList())));
+                .collect(Collectors.groupingBy(Stage::blockId, Collectors.mapping(Stages::seen, Collectors.toList())));
     }
 
     /**
@@ -173,8 +165,11 @@ public class Stages {
     StageEstimates learned() {
         record First(UUID blockId, LocalDate season, Bbch stage) {}
         Map<First, LocalDate> seen = new HashMap<>();
-        byBlock().forEach((block, stages) -> stages.forEach(one -> seen.merge(
-                new First(block, seasonStart(one.on()), one.stage()), one.on(), (a, b) -> a.isBefore(b) ? a : b)));
+        byBlock()
+                .forEach((block, stages) -> stages.forEach(one -> seen.merge(
+                        new First(block, seasonStart(one.on()), one.stage()),
+                        one.on(),
+                        (a, b) -> a.isBefore(b) ? a : b)));
         Optional<LocalDate> earliest = seen.keySet().stream().map(First::season).min(Comparator.naturalOrder());
         if (earliest.isEmpty()) {
             return new StageEstimates(List.of());

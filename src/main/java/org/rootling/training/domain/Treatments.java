@@ -80,8 +80,7 @@ public class Treatments {
         if (t.on().isAfter(vineyards.today())) {
             throw new Refused("training.date.ahead").at("on");
         }
-        jdbc.sql(
-                        """
+        jdbc.sql("""
                         insert into treatment (id, block_id, kind, done_on, product, reason, amount, unit, water_litres, area_m2,
                           wind_ms, operator, reentry_hours, waiting_days, note, recorded_by)
                         values (:id, :block, :kind, :on, :product, :reason, :amount, :unit, :water, :area, :wind, :operator,
@@ -107,12 +106,9 @@ public class Treatments {
 
     /** Takes a record back; it stays as withdrawn. */
     public void withdraw(UUID id) {
-        int changed = jdbc.sql(
-                        """
+        int changed = jdbc.sql("""
                         update treatment set withdrawn_at = now(), version = version + 1
-                        where id = :id and withdrawn_at is null""")
-                .param("id", id)
-                .update();
+                        where id = :id and withdrawn_at is null""").param("id", id).update();
         if (changed == 0) {
             throw new NotFound("treatment");
         }
@@ -121,8 +117,7 @@ public class Treatments {
     /** Latest first. */
     @Transactional(readOnly = true)
     public List<Treatment> of(UUID blockId) {
-        return jdbc.sql(
-                        """
+        return jdbc.sql("""
                         select id, kind, done_on, product, reason, amount, unit, water_litres, area_m2, wind_ms, operator,
                           reentry_hours, waiting_days, note
                         from treatment where block_id = :block and withdrawn_at is null

@@ -89,7 +89,8 @@ class YearOneService implements YearOne {
             return List.of();
         }
         LocalDate today = vineyards.today();
-        SiteWeather.Series site = weather.since(earliest(tallies.values().stream().toList()), today);
+        SiteWeather.Series site =
+                weather.since(earliest(tallies.values().stream().toList()), today);
         Map<UUID, List<StageSeen>> seen = stages.byBlock();
         Map<UUID, Map<UUID, CareStore.Kept>> kept = new HashMap<>();
         for (CareStore.Kept one : store.keptTallies()) {
@@ -131,7 +132,11 @@ class YearOneService implements YearOne {
         return Optional.of(new BlockYear(
                 block,
                 tally,
-                lines(items, dues, tally.alive(), r -> done.getOrDefault(r.item().id(), 0))));
+                lines(
+                        items,
+                        dues,
+                        tally.alive(),
+                        r -> done.getOrDefault(r.item().id(), 0))));
     }
 
     @Override
@@ -150,7 +155,10 @@ class YearOneService implements YearOne {
         for (RowTally row : vines.tallies(blockId)) {
             Map<UUID, Integer> ofRow = done.getOrDefault(row.rowId(), Map.of());
             List<CareLine> lines = lines(
-                    items, dues, row.tally().alive(), r -> ofRow.getOrDefault(r.item().id(), 0));
+                    items,
+                    dues,
+                    row.tally().alive(),
+                    r -> ofRow.getOrDefault(r.item().id(), 0));
             open.put(row.rowId(), (int) lines.stream().filter(CareLine::open).count());
         }
         return open;
@@ -165,8 +173,14 @@ class YearOneService implements YearOne {
         if (alive.isEmpty()) {
             return new RowYear(List.of(), ticks);
         }
-        LocalDate first = alive.stream().map(Vine::plantedOn).min(Comparator.naturalOrder()).orElseThrow();
-        LocalDate last = alive.stream().map(Vine::plantedOn).max(Comparator.naturalOrder()).orElseThrow();
+        LocalDate first = alive.stream()
+                .map(Vine::plantedOn)
+                .min(Comparator.naturalOrder())
+                .orElseThrow();
+        LocalDate last = alive.stream()
+                .map(Vine::plantedOn)
+                .max(Comparator.naturalOrder())
+                .orElseThrow();
         LocalDate today = vineyards.today();
         CareFacts facts = facts(
                 new Tally(Map.of(), first, last),
@@ -193,9 +207,8 @@ class YearOneService implements YearOne {
             @Nullable String note,
             UUID by,
             @Nullable UUID logId) {
-        List<CareItem> items = checklist.items().stream()
-                .filter(i -> itemIds.contains(i.id()))
-                .toList();
+        List<CareItem> items =
+                checklist.items().stream().filter(i -> itemIds.contains(i.id())).toList();
         if (items.size() < itemIds.size()) {
             throw new NotFound("checklist item");
         }
@@ -245,8 +258,7 @@ class YearOneService implements YearOne {
 
     @Override
     public void untick(UUID tickId, UUID by) {
-        CareStore.Withdrawn gone =
-                store.withdrawTick(tickId, by).orElseThrow(() -> new NotFound("tick"));
+        CareStore.Withdrawn gone = store.withdrawTick(tickId, by).orElseThrow(() -> new NotFound("tick"));
         checklist.item(gone.itemId()).ifPresent(item -> keepTally(item, gone.blockId()));
     }
 
@@ -308,8 +320,7 @@ class YearOneService implements YearOne {
         LocalDate from = first.isBefore(last.minusDays(ONE_SPRING_DAYS)) ? last : first;
         List<StageSeen> all = new ArrayList<>(seen);
         all.addAll(stages.expected(learned, site.heat(), from, today));
-        return new CareFacts(
-                today, from, last, vineyards.current().southern(), all, site.heat(), site.rain());
+        return new CareFacts(today, from, last, vineyards.current().southern(), all, site.heat(), site.rain());
     }
 
     private static LocalDate earliest(List<Tally> tallies) {
@@ -362,7 +373,11 @@ class YearOneService implements YearOne {
                     return before == null || before.done() >= alive
                             ? line
                             : new CareLine(
-                                    line.item(), line.due(), line.done(), alive, before.item().name());
+                                    line.item(),
+                                    line.due(),
+                                    line.done(),
+                                    alive,
+                                    before.item().name());
                 })
                 .sorted(Comparator.comparing(CareLine::standing))
                 .toList();

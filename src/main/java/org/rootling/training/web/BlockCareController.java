@@ -48,16 +48,25 @@ class BlockCareController {
 
     /** A watering of the whole block. */
     record WaterForm(
-            @Required @DecimalMin("0.1") @DecimalMax("500") @Nullable BigDecimal litres,
+            @Required @DecimalMin("0.1") @DecimalMax("500") @Nullable
+            BigDecimal litres,
+
             @NotNull @SaneDate LocalDate on,
             @Size(max = 2000) @Nullable String note) {}
 
     /** What the account rests on. */
     record SettingsForm(
             @Required @Nullable SoilType soil,
-            @Required @DecimalMin("0.05") @DecimalMax("10") @Nullable BigDecimal area,
-            @Required @DecimalMin("0.1") @DecimalMax("1000") @Nullable BigDecimal hose,
-            @Required @DecimalMin("1") @DecimalMax("100000") @Nullable BigDecimal tank,
+
+            @Required @DecimalMin("0.05") @DecimalMax("10") @Nullable
+            BigDecimal area,
+
+            @Required @DecimalMin("0.1") @DecimalMax("1000") @Nullable
+            BigDecimal hose,
+
+            @Required @DecimalMin("1") @DecimalMax("100000") @Nullable
+            BigDecimal tank,
+
             int version) {}
 
     /** A spray or feed. */
@@ -66,10 +75,18 @@ class BlockCareController {
             @NotNull @SaneDate LocalDate on,
             @NotBlank @Size(max = 120) @Nullable String product,
             @Size(max = 200) @Nullable String reason,
-            @Required @DecimalMin("0.001") @DecimalMax("100000") @Nullable BigDecimal amount,
+
+            @Required @DecimalMin("0.001") @DecimalMax("100000") @Nullable
+            BigDecimal amount,
+
             @Required Treatments.@Nullable Unit unit,
-            @DecimalMin("0.1") @DecimalMax("1000000") @Nullable BigDecimal waterLitres,
-            @Required @DecimalMin("0.1") @DecimalMax("100000000") @Nullable BigDecimal area,
+
+            @DecimalMin("0.1") @DecimalMax("1000000") @Nullable
+            BigDecimal waterLitres,
+
+            @Required @DecimalMin("0.1") @DecimalMax("100000000") @Nullable
+            BigDecimal area,
+
             @DecimalMin("0") @DecimalMax("60") @Nullable BigDecimal wind,
             @NotBlank @Size(max = 80) @Nullable String operator,
             @Min(0) @Max(2000) @Nullable Integer reentryHours,
@@ -139,8 +156,11 @@ class BlockCareController {
         model.addAttribute("block", block);
         model.addAttribute("hot", asked);
         model.addAttribute("account", water.account(block.id(), null).orElse(null));
-        model.addAttribute("hotAccount", asked == null ? null : water.account(block.id(), asked).orElse(null));
-        model.addAttribute("waterings", water.waterings(block.id()).stream().limit(20).toList());
+        model.addAttribute(
+                "hotAccount",
+                asked == null ? null : water.account(block.id(), asked).orElse(null));
+        model.addAttribute(
+                "waterings", water.waterings(block.id()).stream().limit(20).toList());
         model.addAttribute("risk", frost.of(block.id()).orElse(null));
         model.addAttribute("stageWords", stageWords.all());
         model.addAttribute("soils", SoilType.values());

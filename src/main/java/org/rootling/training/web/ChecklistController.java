@@ -40,8 +40,12 @@ class ChecklistController {
 
     /** An item as its owner types it. */
     record ItemForm(
-            @NotBlank @Size(max = 40) @Pattern(regexp = "[a-z0-9][a-z0-9-]*", message = "{training.item.bad-code}")
-                    @Nullable String code,
+            @NotBlank
+            @Size(max = 40)
+            @Pattern(regexp = "[a-z0-9][a-z0-9-]*", message = "{training.item.bad-code}")
+            @Nullable
+            String code,
+
             @Min(0) @Max(100000) int position,
             @NotBlank @Size(max = 80) @Nullable String name,
             @Required CareRules.@Nullable Kind kind,
@@ -90,7 +94,12 @@ class ChecklistController {
                     position,
                     text(name),
                     CareRules.of(
-                            Objects.requireNonNull(kind), text(value), orAfterDays, windowDays, repeatDays, orNull(until)),
+                            Objects.requireNonNull(kind),
+                            text(value),
+                            orAfterDays,
+                            windowDays,
+                            repeatDays,
+                            orNull(until)),
                     after,
                     text(why),
                     text(how),
@@ -170,10 +179,7 @@ class ChecklistController {
     @PostMapping("/{id}")
     @Needs(Role.OWNER)
     String edit(
-            @PathVariable UUID id,
-            @Valid @ModelAttribute("form") ItemForm form,
-            BindingResult errors,
-            Model model) {
+            @PathVariable UUID id, @Valid @ModelAttribute("form") ItemForm form, BindingResult errors, Model model) {
         return Forms.submit(
                 errors,
                 () -> {

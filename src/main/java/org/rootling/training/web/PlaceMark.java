@@ -19,7 +19,11 @@ import org.rootling.training.ShootCount;
  * @param path outline in a box of 20 by 20
  */
 public record PlaceMark(
-        int place, @Nullable UUID vineId, String state, String path, @Nullable ShootCount shoots) {
+        int place,
+        @Nullable UUID vineId,
+        String state,
+        String path,
+        @Nullable ShootCount shoots) {
 
     /** Every place of the row in order. */
     static List<PlaceMark> of(Row row, List<Vine> vines, Map<UUID, ShootCount> shoots) {

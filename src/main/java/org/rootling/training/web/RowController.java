@@ -134,7 +134,8 @@ class RowController {
         model.addAttribute("legend", legend(row, standing));
         model.addAttribute("lots", lotRuns(standing));
         model.addAttribute("notes", vines.placeNotes(id));
-        model.addAttribute("living", standing.stream().filter(v -> v.state().alive()).count());
+        model.addAttribute(
+                "living", standing.stream().filter(v -> v.state().alive()).count());
         RowYear year = yearOne.row(id);
         model.addAttribute("lines", year.lines());
         Map<UUID, String> itemNames = new HashMap<>();
@@ -181,7 +182,8 @@ class RowController {
     /** Which lot stands where in the row. */
     private Map<Lot, String> lotRuns(List<Vine> standing) {
         Map<UUID, SortedSet<Integer>> places = new LinkedHashMap<>();
-        standing.forEach(v -> places.computeIfAbsent(v.lotId(), k -> new TreeSet<>()).add(v.place()));
+        standing.forEach(
+                v -> places.computeIfAbsent(v.lotId(), k -> new TreeSet<>()).add(v.place()));
         Map<UUID, Lot> byId = lots.byIds(places.keySet());
         Map<Lot, String> runsByLot = new LinkedHashMap<>();
         places.forEach((lotId, set) -> {
@@ -196,10 +198,7 @@ class RowController {
     @PostMapping("/walk")
     @Needs(Role.HELPER)
     String walk(
-            @PathVariable UUID id,
-            @Valid @ModelAttribute("walk") WalkForm form,
-            BindingResult errors,
-            Model model) {
+            @PathVariable UUID id, @Valid @ModelAttribute("walk") WalkForm form, BindingResult errors, Model model) {
         Row row = row(id);
         return Forms.submit(
                 errors,
@@ -250,10 +249,7 @@ class RowController {
     @PostMapping("/ticks")
     @Needs(Role.HELPER)
     String tick(
-            @PathVariable UUID id,
-            @Valid @ModelAttribute("tick") TickForm form,
-            BindingResult errors,
-            Model model) {
+            @PathVariable UUID id, @Valid @ModelAttribute("tick") TickForm form, BindingResult errors, Model model) {
         Row row = row(id);
         return Forms.submit(
                 errors,
@@ -312,7 +308,9 @@ class RowController {
         Map<UUID, String> choices = new LinkedHashMap<>();
         for (Lot lot : lots.all()) {
             if (lot.balance() > 0) {
-                choices.put(lot.id(), lot.code() + " " + lot.variety() + " / " + lot.rootstock() + " (" + lot.balance() + ")");
+                choices.put(
+                        lot.id(),
+                        lot.code() + " " + lot.variety() + " / " + lot.rootstock() + " (" + lot.balance() + ")");
             }
         }
         model.addAttribute("choices", choices);
@@ -327,10 +325,7 @@ class RowController {
     @PostMapping("/plant")
     @Needs(Role.LEAD)
     String plant(
-            @PathVariable UUID id,
-            @Valid @ModelAttribute("form") PlantForm form,
-            BindingResult errors,
-            Model model) {
+            @PathVariable UUID id, @Valid @ModelAttribute("form") PlantForm form, BindingResult errors, Model model) {
         Row row = row(id);
         return Forms.submit(
                 errors,

@@ -111,9 +111,7 @@ class ShootsController {
                         seen.put(
                                 place,
                                 new Shoots.Seen(
-                                        counts.get(place),
-                                        heights.get(place),
-                                        Boolean.TRUE.equals(chosen.get(place))));
+                                        counts.get(place), heights.get(place), Boolean.TRUE.equals(chosen.get(place))));
                     }
                     shoots.record(id, seen, form.on(), current.accountId());
                     return "redirect:" + Paths.to("/rows/" + id + "/shoots?saved&part=" + (part + 1));

@@ -74,7 +74,12 @@ class VineController {
      * @param key message that says what happened
      * @param word what it was seen as, done or measured; already in words
      */
-    record StoryLine(LocalDate on, String key, @Nullable String word, @Nullable String note, @Nullable UUID by) {}
+    record StoryLine(
+            LocalDate on,
+            String key,
+            @Nullable String word,
+            @Nullable String note,
+            @Nullable UUID by) {}
 
     private final Vines vines;
     private final Ground ground;
@@ -150,9 +155,7 @@ class VineController {
             VineState state = event.state();
             lines.add(new StoryLine(
                     event.when(),
-                    state == null
-                            ? "training.story." + event.kind().key()
-                            : "planting.state." + state.key(),
+                    state == null ? "training.story." + event.kind().key() : "planting.state." + state.key(),
                     null,
                     event.note(),
                     event.by()));
@@ -194,10 +197,7 @@ class VineController {
     @PostMapping("/looks")
     @Needs(Role.HELPER)
     String look(
-            @PathVariable UUID id,
-            @Valid @ModelAttribute("look") LookForm form,
-            BindingResult errors,
-            Model model) {
+            @PathVariable UUID id, @Valid @ModelAttribute("look") LookForm form, BindingResult errors, Model model) {
         return Forms.submit(
                 errors,
                 () -> {
@@ -232,7 +232,6 @@ class VineController {
         if (text == null || text.isBlank()) {
             return null;
         }
-        return Bbch.parse(text)
-                .orElseThrow(() -> new Refused("training.stage.unknown", text).at("stage"));
+        return Bbch.parse(text).orElseThrow(() -> new Refused("training.stage.unknown", text).at("stage"));
     }
 }

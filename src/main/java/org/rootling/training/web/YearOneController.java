@@ -175,8 +175,8 @@ class YearOneController {
                 errors,
                 () -> {
                     String text = form.stage() == null ? "" : form.stage();
-                    Bbch stage = Bbch.parse(text)
-                            .orElseThrow(() -> new Refused("training.stage.unknown", text).at("stage"));
+                    Bbch stage =
+                            Bbch.parse(text).orElseThrow(() -> new Refused("training.stage.unknown", text).at("stage"));
                     try {
                         stages.record(block.id(), stage, form.seenOn(), form.stageNote(), current.accountId());
                     } catch (Refused refused) {

@@ -101,11 +101,10 @@ public class OrderBook {
             lines.add(new OrderSheet.Line(line, then));
         }
         List<OrderSheet.Extra> extras = new ArrayList<>();
-        bought.forEach((key, quantity) ->
-                Item.ofKey(key).ifPresent(item -> extras.add(new OrderSheet.Extra(item, quantity))));
-        BigDecimal price = delivery != null
-                ? delivery
-                : kept.map(k -> k.kept().delivery()).orElse(BigDecimal.ZERO);
+        bought.forEach(
+                (key, quantity) -> Item.ofKey(key).ifPresent(item -> extras.add(new OrderSheet.Extra(item, quantity))));
+        BigDecimal price =
+                delivery != null ? delivery : kept.map(k -> k.kept().delivery()).orElse(BigDecimal.ZERO);
         return new OrderSheet(
                 blocks,
                 lines,
@@ -139,8 +138,7 @@ public class OrderBook {
     /** Sets how a thing is sold. */
     @Transactional
     public void sell(Item item, OrderLine.Terms terms) {
-        jdbc.sql(
-                        """
+        jdbc.sql("""
                         insert into trellis_terms (id, item_key, pack_size, pack_price, spare_percent)
                         values (:id, :key, :size, :price, :spare)
                         on conflict (vineyard_id, item_key) do update set pack_size = excluded.pack_size,
@@ -170,8 +168,7 @@ public class OrderBook {
                 : ground.blockByCode(blockCode)
                         .map(Block::id)
                         .orElseThrow(() -> new Refused("trellis.order.no-block").at("block"));
-        jdbc.sql(
-                        """
+        jdbc.sql("""
                         insert into trellis_purchase (id, item_key, block_id, quantity, bought_on, paid, note)
                         values (:id, :key, :block, :quantity, :on, :paid, :note)""")
                 .param("id", Ids.next())
@@ -198,8 +195,7 @@ public class OrderBook {
 
     /** Purchases that stand, newest first. */
     public List<Purchase> purchases() {
-        return jdbc.sql(
-                        """
+        return jdbc.sql("""
                         select id, item_key, block_id, quantity, bought_on, paid, note from trellis_purchase
                         where withdrawn_at is null order by bought_on desc, id desc limit 200""")
                 .query((row, n) -> new Purchase(
@@ -221,8 +217,7 @@ public class OrderBook {
             throw new Refused("trellis.order.nothing");
         }
         UUID id = Ids.next();
-        jdbc.sql(
-                        """
+        jdbc.sql("""
                         insert into trellis_sheet (id, kept_on, block_ids, delivery)
                         values (:id, :on, cast(:blocks as uuid[]), :delivery)""")
                 .param("id", id)
@@ -239,8 +234,7 @@ public class OrderBook {
                 .param("delivery", delivery)
                 .update();
         for (OrderSheet.Line line : sheet.lines()) {
-            jdbc.sql(
-                            """
+            jdbc.sql("""
                             insert into trellis_sheet_line (id, sheet_id, item_key, needed)
                             values (:id, :sheet, :key, :needed)""")
                     .param("id", Ids.next())
@@ -254,8 +248,7 @@ public class OrderBook {
     private record StoredSheet(UUID id, OrderSheet.Kept kept) {}
 
     private Optional<StoredSheet> lastKept() {
-        return jdbc.sql(
-                        """
+        return jdbc.sql("""
                         select id, kept_on, kept_by, block_ids, delivery from trellis_sheet
                         order by kept_at desc, id desc limit 1""")
                 .query((row, n) -> {
@@ -283,8 +276,7 @@ public class OrderBook {
     /** Bought for these blocks or for the vineyard as a whole. */
     private Map<String, BigDecimal> bought(Set<UUID> blocks) {
         Map<String, BigDecimal> all = new LinkedHashMap<>();
-        jdbc.sql(
-                        """
+        jdbc.sql("""
                         select item_key, block_id, sum(quantity) as quantity from trellis_purchase
                         where withdrawn_at is null group by item_key, block_id order by item_key""")
                 .query((row, n) -> {

@@ -72,8 +72,7 @@ class PlanStore {
     List<TrellisPlan> all() {
         Map<UUID, List<TrellisSpec.WireLine>> wires = new LinkedHashMap<>();
         jdbc.sql("select * from trellis_wire order by plan_id, position")
-                .query((row, n) -> wires.computeIfAbsent(
-                                row.getObject("plan_id", UUID.class), k -> new ArrayList<>())
+                .query((row, n) -> wires.computeIfAbsent(row.getObject("plan_id", UUID.class), k -> new ArrayList<>())
                         .add(wire(row)))
                 .list();
         return jdbc.sql("select * from trellis_plan")
@@ -124,8 +123,7 @@ class PlanStore {
     private void saveWires(UUID planId, List<TrellisSpec.WireLine> wires) {
         for (int i = 0; i < wires.size(); i++) {
             TrellisSpec.WireLine wire = wires.get(i);
-            jdbc.sql(
-                            """
+            jdbc.sql("""
                             insert into trellis_wire (id, plan_id, position, name, height_m, count, kind, diameter_mm,
                               tension_n, tail_m, coil_m, crop_kg_per_m, wind_n_per_m)
                             values (:id, :plan, :position, :name, :height, :count, :kind, :diameter,

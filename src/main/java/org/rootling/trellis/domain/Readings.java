@@ -50,8 +50,7 @@ public class Readings {
     /** A spring scale drawn to the side in mid-span. */
     public record Pulled(double scaleN, double deflectionM, double spanM) {}
 
-    private static final String STANDING =
-            """
+    private static final String STANDING = """
             select distinct on (row_id, wire_name, height_m)
               id, row_id, wire_name, height_m, measured_on, tension_n, wanted_n, temperature_c, due_on, measured_by
             from trellis_reading where withdrawn_at is null""";
@@ -98,7 +97,12 @@ public class Readings {
      */
     @Transactional
     public double record(
-            UUID rowId, int wireIndex, LocalDate on, Pulled pulled, @Nullable Double temperatureC, @Nullable LocalDate due) {
+            UUID rowId,
+            int wireIndex,
+            LocalDate on,
+            Pulled pulled,
+            @Nullable Double temperatureC,
+            @Nullable LocalDate due) {
         TrellisSpec.WireLine wire = wire(rowId, wireIndex);
         double tension = tension(rowId, wire, pulled);
         if (tension <= 0) {
@@ -111,7 +115,12 @@ public class Readings {
     /** Records a tension read from a gauge. */
     @Transactional
     public void recordGauge(
-            UUID rowId, int wireIndex, LocalDate on, double tensionN, @Nullable Double temperatureC, @Nullable LocalDate due) {
+            UUID rowId,
+            int wireIndex,
+            LocalDate on,
+            double tensionN,
+            @Nullable Double temperatureC,
+            @Nullable LocalDate due) {
         insert(rowId, wire(rowId, wireIndex), on, tensionN, null, temperatureC, due);
     }
 
@@ -127,8 +136,7 @@ public class Readings {
 
     private TrellisSpec.WireLine wire(UUID rowId, int index) {
         Row row = ground.row(rowId).orElseThrow(() -> new NotFound("row"));
-        List<TrellisSpec.WireLine> wires =
-                plans.require(row.blockId()).spec().wires();
+        List<TrellisSpec.WireLine> wires = plans.require(row.blockId()).spec().wires();
         if (index < 0 || index >= wires.size()) {
             throw new Refused("trellis.tension.no-wire").at("wire");
         }
@@ -150,10 +158,10 @@ public class Readings {
             throw new Refused("trellis.tension.due-before").at("due");
         }
         if (tensionN >= wire.wire().breakingN()) {
-            throw new Refused("trellis.fault.tension", wire.wire().breakingN()).at(pulled == null ? "tensionN" : "scaleKg");
+            throw new Refused("trellis.fault.tension", wire.wire().breakingN())
+                    .at(pulled == null ? "tensionN" : "scaleKg");
         }
-        jdbc.sql(
-                        """
+        jdbc.sql("""
                         insert into trellis_reading (id, row_id, wire_name, height_m, measured_on, scale_n, deflection_m,
                           span_m, tension_n, wanted_n, temperature_c, due_on)
                         values (:id, :row, :wire, :height, :on, :scale, :deflection, :span, :tension, :wanted,
@@ -176,7 +184,8 @@ public class Readings {
     /** Takes a reading back; it stays in the records as withdrawn. */
     @Transactional
     public void withdraw(UUID readingId) {
-        int changed = jdbc.sql("update trellis_reading set withdrawn_at = now() where id = :id and withdrawn_at is null")
+        int changed = jdbc.sql(
+                        "update trellis_reading set withdrawn_at = now() where id = :id and withdrawn_at is null")
                 .param("id", readingId)
                 .update();
         if (changed == 0) {

@@ -61,8 +61,7 @@ public class TrellisPlans implements Trellis {
     public static List<RowLine> lines(Row row) {
         List<RowLine> lines = new ArrayList<>();
         for (Stretch stretch : row.stretches()) {
-            lines.add(new RowLine(
-                    stretch.lengthM(), stretch.places(), stretch.vineSpacingM(), stretch.startGapM()));
+            lines.add(new RowLine(stretch.lengthM(), stretch.places(), stretch.vineSpacingM(), stretch.startGapM()));
         }
         return lines;
     }

@@ -42,11 +42,14 @@ final class EndDrawing {
     private String drawEnd(RowLine row) {
         boolean anchored = spec.hold().assembly() == Assembly.ANCHORED;
         double left = anchored
-                ? Math.max(post.setBackM(), spec.hold().distanceM()
-                                + (spec.tie().angleDeg() < 90
-                                        ? spec.hold().anchorRodM()
-                                                * Math.cos(Math.toRadians(spec.tie().angleDeg()))
-                                        : 0))
+                ? Math.max(
+                                post.setBackM(),
+                                spec.hold().distanceM()
+                                        + (spec.tie().angleDeg() < 90
+                                                ? spec.hold().anchorRodM()
+                                                        * Math.cos(Math.toRadians(
+                                                                spec.tie().angleDeg()))
+                                                : 0))
                         + 0.5
                 : post.setBackM() + 1.1;
         double inner = anchored ? 0 : spec.hold().distanceM();
@@ -64,7 +67,8 @@ final class EndDrawing {
         for (double at = row.endGapM(); at < right - 1.0; at += row.vineSpacingM()) {
             line(at, 0, at, 0.35, "place", 3, "");
         }
-        postShape(0, 0, post.leanDeg(), post.aboveM(), post.buriedM(), spec.end().diameterMm() / 1000);
+        postShape(
+                0, 0, post.leanDeg(), post.aboveM(), post.buriedM(), spec.end().diameterMm() / 1000);
         switch (spec.hold().assembly()) {
             case ANCHORED -> drawAnchor();
             case STRUT -> {
@@ -115,11 +119,7 @@ final class EndDrawing {
         if (post.leanDeg() > 0) {
             line(-post.setBackM(), top + 0.08, 0, top + 0.08, "line", 1.5, "4 4");
             line(0, 0, 0, top + 0.08, "line", 1, "2 6");
-            label(
-                    0.05,
-                    top + 0.16,
-                    words.say("trellis.drawing.set-back", words.length(post.setBackM())),
-                    "start");
+            label(0.05, top + 0.16, words.say("trellis.drawing.set-back", words.length(post.setBackM())), "start");
             label(
                     0.07,
                     Math.min(0.3, top / 4),
@@ -133,11 +133,7 @@ final class EndDrawing {
                 -post.depthM() / 2 - 0.06,
                 words.say("trellis.drawing.depth", words.length(post.depthM())),
                 "start");
-        label(
-                butt,
-                below - 0.2,
-                words.say("trellis.drawing.buried", words.length(post.buriedM())),
-                "middle");
+        label(butt, below - 0.2, words.say("trellis.drawing.buried", words.length(post.buriedM())), "middle");
     }
 
     private String drawRow(RowLine row) {
@@ -263,8 +259,14 @@ final class EndDrawing {
                 "post",
                 "points",
                 points(
-                        x - cos * r, y - sin * r, x - cos * r - sin * above, y - sin * r + cos * above,
-                        x + cos * r - sin * above, y + sin * r + cos * above, x + cos * r, y + sin * r));
+                        x - cos * r,
+                        y - sin * r,
+                        x - cos * r - sin * above,
+                        y - sin * r + cos * above,
+                        x + cos * r - sin * above,
+                        y + sin * r + cos * above,
+                        x + cos * r,
+                        y + sin * r));
         svg.empty(
                 "polygon",
                 "class",
@@ -273,8 +275,14 @@ final class EndDrawing {
                 2.5,
                 "points",
                 points(
-                        x - cos * r, y - sin * r, x + cos * r, y + sin * r, x + cos * r + sin * buried,
-                        y + sin * r - cos * buried, x - cos * r + sin * buried, y - sin * r - cos * buried));
+                        x - cos * r,
+                        y - sin * r,
+                        x + cos * r,
+                        y + sin * r,
+                        x + cos * r + sin * buried,
+                        y + sin * r - cos * buried,
+                        x - cos * r + sin * buried,
+                        y - sin * r - cos * buried));
     }
 
     private void pole(double x1, double y1, double x2, double y2, double diameter) {

@@ -56,7 +56,9 @@ class OrderController {
     /** Blocks and delivery of a sheet. */
     record SheetForm(
             @Nullable @Size(max = 500) List<@Size(max = 60) String> block,
-            @Nullable @DecimalMin("0") @DecimalMax("10000000") @Digits(integer = 8, fraction = 2) BigDecimal delivery) {
+
+            @Nullable @DecimalMin("0") @DecimalMax("10000000") @Digits(integer = 8, fraction = 2)
+            BigDecimal delivery) {
         List<String> codes() {
             return block == null ? List.of() : block;
         }
@@ -65,17 +67,24 @@ class OrderController {
     /** How a thing is sold. */
     record TermsForm(
             @Nullable @NotNull @DecimalMin("0.001") @DecimalMax("100000") @Digits(integer = 6, fraction = 3)
-                    BigDecimal packSize,
-            @Nullable @DecimalMin("0") @DecimalMax("1000000") @Digits(integer = 7, fraction = 2) BigDecimal packPrice,
+            BigDecimal packSize,
+
+            @Nullable @DecimalMin("0") @DecimalMax("1000000") @Digits(integer = 7, fraction = 2)
+            BigDecimal packPrice,
+
             @Nullable @NotNull @DecimalMin("0") @DecimalMax("100") @Digits(integer = 3, fraction = 2)
-                    BigDecimal sparePercent) {}
+            BigDecimal sparePercent) {}
 
     /** A purchase. */
     record BoughtForm(
             @Nullable @NotNull @DecimalMin("0.001") @DecimalMax("10000000") @Digits(integer = 8, fraction = 3)
-                    BigDecimal quantity,
+            BigDecimal quantity,
+
             @Nullable @NotNull @SaneDate LocalDate on,
-            @Nullable @DecimalMin("0") @DecimalMax("10000000") @Digits(integer = 8, fraction = 2) BigDecimal paid,
+
+            @Nullable @DecimalMin("0") @DecimalMax("10000000") @Digits(integer = 8, fraction = 2)
+            BigDecimal paid,
+
             @Nullable @Size(max = 60) String block,
             @Nullable @Size(max = 200) String note) {}
 
@@ -199,7 +208,10 @@ class OrderController {
     @PostMapping("/terms")
     @Needs(Role.LEAD)
     String sell(
-            @RequestParam String key, @Valid @ModelAttribute("terms") TermsForm form, BindingResult errors, Model model) {
+            @RequestParam String key,
+            @Valid @ModelAttribute("terms") TermsForm form,
+            BindingResult errors,
+            Model model) {
         Item item = item(key);
         return Forms.submit(
                 errors,

@@ -19,7 +19,17 @@ import org.springframework.stereotype.Component;
 @Component
 class OrderFiles {
     private static final List<String> HEADS = List.of(
-            "item", "unit", "plans-need", "spare", "needed", "change", "bought", "to-buy", "pack", "packs", "price",
+            "item",
+            "unit",
+            "plans-need",
+            "spare",
+            "needed",
+            "change",
+            "bought",
+            "to-buy",
+            "pack",
+            "packs",
+            "price",
             "cost");
 
     private final Words words;

@@ -73,12 +73,7 @@ class TensionController {
     private final Words words;
 
     TensionController(
-            Readings readings,
-            TrellisPlans plans,
-            Ground ground,
-            Members members,
-            Vineyards vineyards,
-            Words words) {
+            Readings readings, TrellisPlans plans, Ground ground, Members members, Vineyards vineyards, Words words) {
         this.readings = readings;
         this.plans = plans;
         this.ground = ground;
@@ -97,15 +92,7 @@ class TensionController {
         model.addAttribute(
                 "form",
                 new ReadingForm(
-                        null,
-                        0,
-                        today,
-                        null,
-                        SHOWN_ASIDE_M * 100,
-                        span,
-                        null,
-                        null,
-                        today.plusMonths(AGAIN_MONTHS)));
+                        null, 0, today, null, SHOWN_ASIDE_M * 100, span, null, null, today.plusMonths(AGAIN_MONTHS)));
         return page(block, model);
     }
 
@@ -119,8 +106,10 @@ class TensionController {
     private String page(Block block, Model model) {
         TrellisSpec spec = plans.require(block.id()).spec();
         double span = bay(spec, block);
-        double run =
-                plans.lines(block.id()).stream().mapToDouble(RowLine::lengthM).max().orElse(span);
+        double run = plans.lines(block.id()).stream()
+                .mapToDouble(RowLine::lengthM)
+                .max()
+                .orElse(span);
         List<Target> targets = new ArrayList<>();
         for (TrellisSpec.WireLine wire : spec.wires()) {
             double scale = Deflection.scaleN(wire.tensionN(), span, SHOWN_ASIDE_M, wire.wire(), run);

@@ -114,9 +114,8 @@ class TrellisController {
         TrellisPlan plan = plans.require(block.id());
         TrellisSpec spec = plan.spec();
         List<Row> rows = ground.rows(block.id());
-        List<RowLine> lines = rows.stream()
-                .flatMap(r -> TrellisPlans.lines(r).stream())
-                .toList();
+        List<RowLine> lines =
+                rows.stream().flatMap(r -> TrellisPlans.lines(r).stream()).toList();
         RowLine shown = lines.stream()
                 .max(Comparator.comparingDouble(RowLine::lengthM))
                 .orElse(new RowLine(

@@ -48,8 +48,7 @@ class Words {
         String kind = say("trellis.item." + item.kind());
         String steel = item.steel() == null ? "" : say("trellis.steel." + item.steel());
         return switch (item.kind()) {
-            case END_POST, LINE_POST, STRUT, RAIL -> say(
-                    "trellis.size.post", kind, item.lengthM(), item.diameterMm());
+            case END_POST, LINE_POST, STRUT, RAIL -> say("trellis.size.post", kind, item.lengthM(), item.diameterMm());
             case ANCHOR -> say("trellis.size.anchor", kind, item.lengthM(), item.diameterMm());
             case WIRE, TIE_WIRE -> say("trellis.size.wire", kind, item.diameterMm(), steel);
             case STAKE -> say("trellis.size.stake", kind, item.lengthM());

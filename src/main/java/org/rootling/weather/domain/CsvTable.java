@@ -96,8 +96,8 @@ public record CsvTable(String encoding, char delimiter, List<Row> rows) {
         for (char candidate : DELIMITERS) {
             int[] counts = text.lines()
                     .limit(40)
-                    .mapToInt(line ->
-                            Math.toIntExact(line.chars().filter(c -> c == candidate).count()))
+                    .mapToInt(line -> Math.toIntExact(
+                            line.chars().filter(c -> c == candidate).count()))
                     .sorted()
                     .toArray();
             int cells = counts.length == 0 ? 0 : counts[counts.length * 3 / 4];

@@ -80,7 +80,8 @@ class WeatherApi {
     @PostMapping("/days")
     @Needs(Role.LEAD)
     Taken record(@RequestBody @Valid DaysBody body) {
-        int[] counts = weather.recordAll(body.days().stream().map(DayBody::values).toList());
+        int[] counts =
+                weather.recordAll(body.days().stream().map(DayBody::values).toList());
         return new Taken(counts[0], counts[1], counts[2]);
     }
 }

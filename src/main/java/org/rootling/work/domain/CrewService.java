@@ -117,8 +117,9 @@ public class CrewService {
         UUID person = id == null ? Ids.next() : id;
         try {
             if (id == null) {
-                jdbc.sql("insert into work_person (id, account_id, name, hours, skills, wage, currency)"
-                                + " values (:id, :account, :name, cast(:hours as numeric[]), :skills, :wage, :currency)")
+                jdbc.sql(
+                                "insert into work_person (id, account_id, name, hours, skills, wage, currency)"
+                                        + " values (:id, :account, :name, cast(:hours as numeric[]), :skills, :wage, :currency)")
                         .params(params(person, account, name, hours, skills, wage, currency))
                         .update();
             } else {
@@ -150,15 +151,17 @@ public class CrewService {
             @Nullable BigDecimal wage,
             String currency,
             int version) {
-        int changed = jdbc.sql("update work_person set account_id = :account, name = :name, hours = cast(:hours as numeric[]),"
-                        + " skills = :skills, wage = :wage, currency = :currency, version = version + 1"
-                        + " where id = :id and version = :version and withdrawn_at is null")
+        int changed = jdbc.sql(
+                        "update work_person set account_id = :account, name = :name, hours = cast(:hours as numeric[]),"
+                                + " skills = :skills, wage = :wage, currency = :currency, version = version + 1"
+                                + " where id = :id and version = :version and withdrawn_at is null")
                 .params(params(id, account, name, hours, skills, wage, currency))
                 .param("version", version)
                 .update();
         if (changed == 0) {
             throw new Stale(
-                    version, person(id).orElseThrow(() -> new NotFound("person")).version());
+                    version,
+                    person(id).orElseThrow(() -> new NotFound("person")).version());
         }
     }
 
@@ -189,7 +192,8 @@ public class CrewService {
                 .update();
         if (changed == 0) {
             throw new Stale(
-                    version, person(id).orElseThrow(() -> new NotFound("person")).version());
+                    version,
+                    person(id).orElseThrow(() -> new NotFound("person")).version());
         }
     }
 
@@ -227,15 +231,15 @@ public class CrewService {
     @Transactional(readOnly = true)
     public List<ToolCount> tools() {
         return jdbc.sql("select id, name, count from work_tool order by name")
-                .query((r, n) ->
-                        new ToolCount(r.getObject("id", UUID.class), r.getString("name"), r.getInt("count")))
+                .query((r, n) -> new ToolCount(r.getObject("id", UUID.class), r.getString("name"), r.getInt("count")))
                 .list();
     }
 
     /** Says how many of a tool there are. */
     public void countTool(String name, int count) {
-        jdbc.sql("insert into work_tool (id, name, count) values (:id, :name, :count)"
-                        + " on conflict (vineyard_id, name) do update set count = :count, version = work_tool.version + 1")
+        jdbc.sql(
+                        "insert into work_tool (id, name, count) values (:id, :name, :count)"
+                                + " on conflict (vineyard_id, name) do update set count = :count, version = work_tool.version + 1")
                 .param("id", Ids.next())
                 .param("name", name.strip())
                 .param("count", count)

@@ -149,8 +149,7 @@ class OrderBuilder {
                                         .multiply(BigDecimal.valueOf(4))
                                         .intValue());
                     }
-                    return new Helper(
-                            p.id().toString(), quarters, Set.copyOf(p.skills()), Set.copyOf(p.daysOff()));
+                    return new Helper(p.id().toString(), quarters, Set.copyOf(p.skills()), Set.copyOf(p.daysOff()));
                 })
                 .toList();
     }
@@ -170,7 +169,8 @@ class OrderBuilder {
         jobs.forEach(j -> jobIds.add(j.id()));
         Set<String> personIds = new HashSet<>();
         people.forEach(p -> personIds.add(p.id().toString()));
-        return jdbc.sql("select task_id::text as task, person_id::text as person, day from work_pin where day >= :start")
+        return jdbc
+                .sql("select task_id::text as task, person_id::text as person, day from work_pin where day >= :start")
                 .param("start", start)
                 .query((r, n) ->
                         new Pin(r.getString("task"), r.getString("person"), r.getObject("day", LocalDate.class)))

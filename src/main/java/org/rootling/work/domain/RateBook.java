@@ -48,10 +48,8 @@ public class RateBook {
                 rates.put(step.code(), Rate.learn(step.guessMinutes().doubleValue(), own));
             } else if (!own.isEmpty()) {
                 // Nobody guessed: the middle of the logs stands in for a guess.
-                List<Double> each = own.stream()
-                        .map(s -> s.minutes() / s.units())
-                        .sorted()
-                        .toList();
+                List<Double> each =
+                        own.stream().map(s -> s.minutes() / s.units()).sorted().toList();
                 rates.put(step.code(), Rate.learn(each.get(each.size() / 2), own));
             }
         }

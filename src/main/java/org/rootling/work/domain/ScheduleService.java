@@ -122,8 +122,8 @@ public class ScheduleService {
                 .update();
         UUID vineyard = Tenancy.require();
         UUID account = Tenancy.accountOrNull();
-        afterCommit(
-                () -> searches.execute(() -> Tenancy.run(vineyard, account, () -> run(id, built, seconds, ranking))));
+        afterCommit(() ->
+                searches.execute(() -> Tenancy.run(vineyard, account, () -> run(id, built, seconds, ranking))));
         return id;
     }
 

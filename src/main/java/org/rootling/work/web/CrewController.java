@@ -113,9 +113,7 @@ class CrewController {
         if (!model.containsAttribute("form")) {
             BigDecimal none = BigDecimal.ZERO;
             model.addAttribute(
-                    "form",
-                    new PersonForm(
-                            "", null, none, none, none, none, none, none, none, "", "", null, "EUR", 0));
+                    "form", new PersonForm("", null, none, none, none, none, none, none, none, "", "", null, "EUR", 0));
         }
         model.addAttribute("accounts", accounts());
         model.addAttribute("person", null);

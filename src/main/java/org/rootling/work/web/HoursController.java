@@ -163,8 +163,8 @@ class HoursController {
     }
 
     private List<String> heads(Span span) {
-        Function<String, String> text = key -> String.valueOf(
-                messages.getMessage(key, null, key, LocaleContextHolder.getLocale()));
+        Function<String, String> text =
+                key -> String.valueOf(messages.getMessage(key, null, key, LocaleContextHolder.getLocale()));
         return List.of(
                 text.apply("work.hours.by." + span.by()),
                 text.apply("work.hours.places"),

@@ -44,7 +44,9 @@ class ScheduleController {
 
     /** A choice to fix. */
     record PinForm(
-            @NotNull UUID task, @NotNull UUID person, @NotNull @SaneDate LocalDate day) {}
+            @NotNull UUID task,
+            @NotNull UUID person,
+            @NotNull @SaneDate LocalDate day) {}
 
     private final ScheduleService schedules;
     private final CrewService crew;

@@ -72,7 +72,9 @@ class SchedulePreviewApi {
             @Nullable @Size(max = 2000) List<@NotNull @SaneDate LocalDate> daysOff) {}
 
     /** A tool, of which there are so many. */
-    record ToolIn(@NotBlank @Size(max = 100) String id, @Nullable @Min(0) @Max(1000) Integer count) {}
+    record ToolIn(
+            @NotBlank @Size(max = 100) String id,
+            @Nullable @Min(0) @Max(1000) Integer count) {}
 
     /** A task. */
     record TaskIn(
@@ -149,8 +151,7 @@ class SchedulePreviewApi {
                 : in.tools().stream()
                         .map(t -> new Tool(t.id(), t.count() == null ? 1 : t.count()))
                         .toList();
-        List<Job> jobs =
-                in.tasks().stream().map(SchedulePreviewApi::job).toList();
+        List<Job> jobs = in.tasks().stream().map(SchedulePreviewApi::job).toList();
         List<Pin> pins = in.pinned() == null
                 ? List.of()
                 : in.pinned().stream()

@@ -62,7 +62,8 @@ class LocalPlaneTest {
         var to = new CoordinateTransformFactory()
                 .createTransform(
                         crs.createFromParameters("wgs", "+proj=longlat +datum=WGS84"),
-                        crs.createFromParameters("local", "+proj=tmerc +lat_0=50.8 +lon_0=0.1 +k=1 +datum=WGS84 +units=m"));
+                        crs.createFromParameters(
+                                "local", "+proj=tmerc +lat_0=50.8 +lon_0=0.1 +k=1 +datum=WGS84 +units=m"));
         LocalPlane plane = new LocalPlane(50.8, 0.1);
         for (Spot s : List.of(new Spot(0.105, 50.803), new Spot(0.09, 50.799), new Spot(0.1, 50.808))) {
             ProjCoordinate out = new ProjCoordinate();

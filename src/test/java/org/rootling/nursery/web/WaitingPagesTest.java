@@ -60,47 +60,98 @@ class WaitingPagesTest {
 
     @Test
     void anOrderIsPlacedDeliveredInPartsAndTheRestStaysOpen() {
-        lead.sendAndFollow("/nurseries", "name", "Rebschule Muster", "registrationNo", "DE-123", "country", "de", "bundleSize", "25");
-        String supplier = lead.open("/orders/new").page().select("select[name=supplierId] option").last().val();
+        lead.sendAndFollow(
+                "/nurseries",
+                "name",
+                "Rebschule Muster",
+                "registrationNo",
+                "DE-123",
+                "country",
+                "de",
+                "bundleSize",
+                "25");
+        String supplier = lead.open("/orders/new")
+                .page()
+                .select("select[name=supplierId] option")
+                .last()
+                .val();
         var placed = lead.send(
                 "/orders/new",
-                "supplierId", supplier,
-                "reference", "A-77",
-                "orderedOn", today.minusDays(90).toString(),
-                "currency", "EUR",
-                "lines[0].variety", "Bacchus",
-                "lines[0].rootstock", "SO4",
-                "lines[0].vines", "500",
-                "lines[0].priceEach", "1.85",
-                "lines[0].expectedWeek", today.toString(),
-                "lines[1].variety", "",
-                "lines[1].vines", "");
-        assertThat(placed.status()).as(placed.page().select(".error, .alert").text()).isBetween(302, 303);
+                "supplierId",
+                supplier,
+                "reference",
+                "A-77",
+                "orderedOn",
+                today.minusDays(90).toString(),
+                "currency",
+                "EUR",
+                "lines[0].variety",
+                "Bacchus",
+                "lines[0].rootstock",
+                "SO4",
+                "lines[0].vines",
+                "500",
+                "lines[0].priceEach",
+                "1.85",
+                "lines[0].expectedWeek",
+                today.toString(),
+                "lines[1].variety",
+                "",
+                "lines[1].vines",
+                "");
+        assertThat(placed.status())
+                .as(placed.page().select(".error, .alert").text())
+                .isBetween(302, 303);
         String order = idOf(placed.location());
         var page = lead.open("/orders/" + order).page();
         assertThat(page.text()).contains("A-77", "Rebschule Muster", "500 vines, 925.00 EUR");
-        String line = lead.open("/deliveries/new?order=" + order).page().select("select[name='lines[0].orderLineId'] option").last().val();
+        String line = lead.open("/deliveries/new?order=" + order)
+                .page()
+                .select("select[name='lines[0].orderLineId'] option")
+                .last()
+                .val();
         var taken = lead.send(
                 "/deliveries/new",
-                "supplierId", supplier,
-                "orderId", order,
-                "receivedOn", today.toString(),
-                "deliveryNoteNo", "LS-9",
-                "lines[0].orderLineId", line,
-                "lines[0].variety", "Bacchus",
-                "lines[0].rootstock", "SO4",
-                "lines[0].bundles", "12",
-                "lines[0].bundleSize", "25",
-                "lines[0].loose", "7",
-                "lines[0].billed", "310",
-                "lines[0].rejected", "4",
-                "lines[0].rejectReason", "black roots",
-                "lines[0].roots", "DOUBTFUL",
-                "lines[0].trace", "P-4711");
-        assertThat(taken.status()).as(taken.page().select(".error, .alert").text()).isBetween(302, 303);
+                "supplierId",
+                supplier,
+                "orderId",
+                order,
+                "receivedOn",
+                today.toString(),
+                "deliveryNoteNo",
+                "LS-9",
+                "lines[0].orderLineId",
+                line,
+                "lines[0].variety",
+                "Bacchus",
+                "lines[0].rootstock",
+                "SO4",
+                "lines[0].bundles",
+                "12",
+                "lines[0].bundleSize",
+                "25",
+                "lines[0].loose",
+                "7",
+                "lines[0].billed",
+                "310",
+                "lines[0].rejected",
+                "4",
+                "lines[0].rejectReason",
+                "black roots",
+                "lines[0].roots",
+                "DOUBTFUL",
+                "lines[0].trace",
+                "P-4711");
+        assertThat(taken.status())
+                .as(taken.page().select(".error, .alert").text())
+                .isBetween(302, 303);
         var delivery = lead.open("/deliveries/" + idOf(taken.location())).page();
         assertThat(delivery.text())
-                .contains("307", "12 × 25 + 7", "Short: 500 ordered, 0 came before, 307 came now", "4 of 307 rejected: black roots")
+                .contains(
+                        "307",
+                        "12 × 25 + 7",
+                        "Short: 500 ordered, 0 came before, 307 came now",
+                        "4 of 307 rejected: black roots")
                 .contains("credit for 7 vines: 12.95 EUR");
         assertThat(lead.open("/orders/" + order).page().text()).contains("193");
         Lot lot = vineyard.inside(() -> lots.all()).get(0);
@@ -111,11 +162,51 @@ class WaitingPagesTest {
     @Test
     void aWrongVarietyIsTakenInAndSaid() {
         lead.sendAndFollow("/nurseries", "name", "Pépinière", "bundleSize", "25");
-        String supplier = lead.open("/orders/new").page().select("select[name=supplierId] option").last().val();
-        String order = idOf(lead.send("/orders/new", "supplierId", supplier, "reference", "1", "orderedOn", today.toString(), "currency", "EUR", "lines[0].variety", "Bacchus", "lines[0].rootstock", "SO4", "lines[0].vines", "50")
+        String supplier = lead.open("/orders/new")
+                .page()
+                .select("select[name=supplierId] option")
+                .last()
+                .val();
+        String order = idOf(lead.send(
+                        "/orders/new",
+                        "supplierId",
+                        supplier,
+                        "reference",
+                        "1",
+                        "orderedOn",
+                        today.toString(),
+                        "currency",
+                        "EUR",
+                        "lines[0].variety",
+                        "Bacchus",
+                        "lines[0].rootstock",
+                        "SO4",
+                        "lines[0].vines",
+                        "50")
                 .location());
-        String line = lead.open("/deliveries/new?order=" + order).page().select("select[name='lines[0].orderLineId'] option").last().val();
-        var page = lead.sendAndFollow("/deliveries/new", "supplierId", supplier, "orderId", order, "receivedOn", today.toString(), "lines[0].orderLineId", line, "lines[0].variety", "Ortega", "lines[0].rootstock", "SO4", "lines[0].bundles", "2", "lines[0].bundleSize", "25");
+        String line = lead.open("/deliveries/new?order=" + order)
+                .page()
+                .select("select[name='lines[0].orderLineId'] option")
+                .last()
+                .val();
+        var page = lead.sendAndFollow(
+                "/deliveries/new",
+                "supplierId",
+                supplier,
+                "orderId",
+                order,
+                "receivedOn",
+                today.toString(),
+                "lines[0].orderLineId",
+                line,
+                "lines[0].variety",
+                "Ortega",
+                "lines[0].rootstock",
+                "SO4",
+                "lines[0].bundles",
+                "2",
+                "lines[0].bundleSize",
+                "25");
         assertThat(page.page().text()).contains("Wrong variety: Bacchus / SO4 was ordered");
     }
 
@@ -167,7 +258,9 @@ class WaitingPagesTest {
             stock.place(lot.id(), TestStock.store(stock, StoreKind.COLD_STORE), 20, today.minusDays(1));
         });
         assertThat(vineyard.<Boolean>inside(() -> desk.look())).isTrue();
-        assertThat(vineyard.<Boolean>inside(() -> desk.look())).as("a second node").isFalse();
+        assertThat(vineyard.<Boolean>inside(() -> desk.look()))
+                .as("a second node")
+                .isFalse();
         List<Hold> holds = vineyard.inside(() -> lots.holds());
         List<String> pressing = holds.stream()
                 .flatMap(h -> h.allowances().stream()
@@ -180,19 +273,25 @@ class WaitingPagesTest {
                         .map(w -> w.holdId() + w.allowance() + w.level() + w.runsOutOn())
                         .sorted())
                 .isEqualTo(pressing);
-        var json = TestApi.get(vineyard, Role.READER, "/api/v1/lots/" + lot.code() + "/hold").json();
+        var json = TestApi.get(vineyard, Role.READER, "/api/v1/lots/" + lot.code() + "/hold")
+                .json();
         assertThat(json.get("lot").asString()).isEqualTo(lot.code());
         assertThat(json.get("holds").size()).isEqualTo(3);
         for (int i = 0; i < 3; i++) {
             var hold = json.get("holds").get(i);
             assertThat(hold.get("store").asString()).isEqualTo(holds.get(i).store());
-            assertThat(hold.get("level").asString()).isEqualToIgnoringCase(holds.get(i).level().name());
-            assertThat(hold.get("runsOutOn").asString()).isEqualTo(String.valueOf(holds.get(i).runsOutOn()));
+            assertThat(hold.get("level").asString())
+                    .isEqualToIgnoringCase(holds.get(i).level().name());
+            assertThat(hold.get("runsOutOn").asString())
+                    .isEqualTo(String.valueOf(holds.get(i).runsOutOn()));
         }
         var page = lead.open("/lots").page();
-        assertThat(page.select("section:has(h2:contains(Standing)) .card p .level").eachText())
+        assertThat(page.select("section:has(h2:contains(Standing)) .card p .level")
+                        .eachText())
                 .isEqualTo(holds.stream()
-                        .map(h -> h.level() == Level.OVER ? "■ over" : h.level() == Level.SOON ? "▲ soon" : "● time enough")
+                        .map(h -> h.level() == Level.OVER
+                                ? "■ over"
+                                : h.level() == Level.SOON ? "▲ soon" : "● time enough")
                         .toList());
     }
 
@@ -213,26 +312,46 @@ class WaitingPagesTest {
         assertThat(allowance.get("allowed").asInt()).isEqualTo(28);
         assertThat(allowance.get("unit").asString()).isEqualTo("days");
         assertThat(allowance.get("share").asDouble()).isEqualTo(0.75);
-        assertThat(allowance.get("runsOutOn").asString()).isEqualTo(since.plusDays(28).toString());
-        var before = TestApi.get(vineyard, Role.READER, "/api/v1/lots/" + lot.code() + "/hold?on=" + since.minusDays(1));
+        assertThat(allowance.get("runsOutOn").asString())
+                .isEqualTo(since.plusDays(28).toString());
+        var before =
+                TestApi.get(vineyard, Role.READER, "/api/v1/lots/" + lot.code() + "/hold?on=" + since.minusDays(1));
         assertThat(before.json().get("holds").size()).isZero();
-        assertThat(TestApi.get(vineyard, Role.READER, "/api/v1/lots/27-NONE/hold").status()).isEqualTo(404);
-        assertThat(TestApi.get(vineyard, Role.READER, "/api/v1/lots/" + lot.code() + "/hold?on=0001-01-01").status())
+        assertThat(TestApi.get(vineyard, Role.READER, "/api/v1/lots/27-NONE/hold")
+                        .status())
+                .isEqualTo(404);
+        assertThat(TestApi.get(vineyard, Role.READER, "/api/v1/lots/" + lot.code() + "/hold?on=0001-01-01")
+                        .status())
                 .isEqualTo(422);
-        assertThat(TestApi.get(vineyard, Role.READER, "/api/v1/lots/" + lot.code() + "/hold?on=soon").status())
+        assertThat(TestApi.get(vineyard, Role.READER, "/api/v1/lots/" + lot.code() + "/hold?on=soon")
+                        .status())
                 .isBetween(400, 499);
         var list = TestApi.get(vineyard, Role.READER, "/api/v1/lots").json();
         assertThat(list.get(0).get("code").asString()).isEqualTo(lot.code());
         assertThat(list.get(0).get("balance").asInt()).isEqualTo(140);
-        assertThat(list.get(0).propertyNames()).containsExactlyInAnyOrder("code", "variety", "rootstock", "received", "balance");
+        assertThat(list.get(0).propertyNames())
+                .containsExactlyInAnyOrder("code", "variety", "rootstock", "received", "balance");
     }
 
     @Test
     void daysOnTheRoadAndInEarlierStoresCount() {
         Lot lot = vineyard.inside(() -> {
             UUID nursery = stock.addSupplier(new Stock.NewSupplier("Far away", null, null, null, 25));
-            var line = new Stock.NewDeliveryLine(null, "Ortega", null, "SO4", 2, 25, 0, null, 0, null, Stock.ArrivalCheck.ALL_GOOD, Stock.Passport.UNKNOWN);
-            return stock.receive(new Stock.NewDelivery(nursery, null, today.minusDays(20), 3, null, null, null, List.of(line)))
+            var line = new Stock.NewDeliveryLine(
+                    null,
+                    "Ortega",
+                    null,
+                    "SO4",
+                    2,
+                    25,
+                    0,
+                    null,
+                    0,
+                    null,
+                    Stock.ArrivalCheck.ALL_GOOD,
+                    Stock.Passport.UNKNOWN);
+            return stock.receive(new Stock.NewDelivery(
+                            nursery, null, today.minusDays(20), 3, null, null, null, List.of(line)))
                     .get(0);
         });
         vineyard.run(() -> {
@@ -248,14 +367,22 @@ class WaitingPagesTest {
     @Test
     void warningsEscalateAndCloseWhenTheHoldIsEmptied() {
         Lot lot = vineyard.inside(() -> TestStock.lot(stock, 10, today.minusDays(40)));
-        UUID hold = vineyard.inside(() -> stock.place(lot.id(), TestStock.store(stock, StoreKind.HEELED_IN), 10, today.minusDays(30)));
+        UUID hold = vineyard.inside(
+                () -> stock.place(lot.id(), TestStock.store(stock, StoreKind.HEELED_IN), 10, today.minusDays(30)));
         vineyard.run(() -> desk.look());
         var open = vineyard.inside(() -> desk.open());
         assertThat(open).extracting("allowance").containsExactlyInAnyOrder("days", "dryness");
         var answer = vineyard.as(Role.HELPER)
-                .send("/lots/warnings/" + open.get(0).id() + "/take-over", "version", "0", "note", "planting on Friday");
+                .send(
+                        "/lots/warnings/" + open.get(0).id() + "/take-over",
+                        "version",
+                        "0",
+                        "note",
+                        "planting on Friday");
         assertThat(answer.status()).isBetween(302, 303);
-        assertThat(lead.open("/lots").page().text()).contains("Taken over by Hana Helper").contains("planting on Friday");
+        assertThat(lead.open("/lots").page().text())
+                .contains("Taken over by Hana Helper")
+                .contains("planting on Friday");
         vineyard.run(() -> stock.lift(hold, 10, today));
         assertThat(vineyard.inside(() -> desk.open())).isEmpty();
     }
@@ -265,13 +392,30 @@ class WaitingPagesTest {
         Lot lot = vineyard.inside(() -> TestStock.lot(stock, 10, today.minusDays(4)));
         UUID bed = vineyard.inside(() -> TestStock.store(stock, StoreKind.HEELED_IN));
         vineyard.run(() -> stock.place(lot.id(), bed, 6, today.minusDays(3)));
-        for (String path : List.of("/lots", "/lots/" + lot.code(), "/stores", "/stores/" + bed, "/orders", "/nurseries", "/store-limits", "/vine-lists", "/help/nursery", "/lots/" + lot.code() + "?on=" + today)) {
+        for (String path : List.of(
+                "/lots",
+                "/lots/" + lot.code(),
+                "/stores",
+                "/stores/" + bed,
+                "/orders",
+                "/nurseries",
+                "/store-limits",
+                "/vine-lists",
+                "/help/nursery",
+                "/lots/" + lot.code() + "?on=" + today)) {
             var answer = vineyard.as(Role.READER).open(path);
             assertThat(answer.status()).as(path).isEqualTo(200);
             assertThat(answer.page().select("main form[method=post]")).as(path).isEmpty();
             assertThat(answer.body()).as(path).doesNotContain("??");
         }
-        for (String path : List.of("/orders/new", "/deliveries/new", "/lots/" + lot.code() + "/lift", "/lots/" + lot.code() + "/do/place", "/stores/new", "/lots/" + lot.code() + "/papers", "/store-limits/HEELED_IN/days")) {
+        for (String path : List.of(
+                "/orders/new",
+                "/deliveries/new",
+                "/lots/" + lot.code() + "/lift",
+                "/lots/" + lot.code() + "/do/place",
+                "/stores/new",
+                "/lots/" + lot.code() + "/papers",
+                "/store-limits/HEELED_IN/days")) {
             assertThat(vineyard.as(Role.READER).open(path).status()).as(path).isEqualTo(403);
             var forLead = lead.open(path);
             assertThat(forLead.status()).as(path).isEqualTo(200);
@@ -283,10 +427,21 @@ class WaitingPagesTest {
     void aLimitIsSetWithItsSourceAndTheClockFollows() {
         Lot lot = vineyard.inside(() -> TestStock.lot(stock, 10, today.minusDays(12)));
         vineyard.run(() -> stock.place(lot.id(), TestStock.store(stock, StoreKind.HEELED_IN), 10, today.minusDays(10)));
-        var page = lead.sendAndFollow("/store-limits/HEELED_IN/days", "warnAt", "5", "value", "10", "source", "the nursery's sheet", "version", "-1");
+        var page = lead.sendAndFollow(
+                "/store-limits/HEELED_IN/days",
+                "warnAt",
+                "5",
+                "value",
+                "10",
+                "source",
+                "the nursery's sheet",
+                "version",
+                "-1");
         assertThat(page.page().text()).contains("the nursery's sheet").contains("Set by this vineyard");
-        assertThat(vineyard.inside(() -> lots.holds()).get(0).allowance("days").level()).isEqualTo(Level.OVER);
-        var stale = lead.send("/store-limits/HEELED_IN/days", "warnAt", "5", "value", "12", "source", "x", "version", "7");
+        assertThat(vineyard.inside(() -> lots.holds()).get(0).allowance("days").level())
+                .isEqualTo(Level.OVER);
+        var stale =
+                lead.send("/store-limits/HEELED_IN/days", "warnAt", "5", "value", "12", "source", "x", "version", "7");
         assertThat(stale.status()).isEqualTo(409);
     }
 }

@@ -31,7 +31,8 @@ class GrowthStagesTest {
     /** Lorenz et al. 1995: 09 bud burst, 13 third leaf, 53 clusters seen, 65 full flower, 93 leaf fall begins. */
     @Test
     void stages_follow_the_year() {
-        List<Bbch> year = Stream.of(0, 9, 13, 53, 65, 79, 89, 93, 97).map(Bbch::new).toList();
+        List<Bbch> year =
+                Stream.of(0, 9, 13, 53, 65, 79, 89, 93, 97).map(Bbch::new).toList();
         assertThat(year).isSorted();
         assertThat(new Bbch(13).hasReached(Bbch.BUD_BURST)).isTrue();
         assertThat(new Bbch(7).hasReached(Bbch.BUD_BURST)).isFalse();
@@ -54,10 +55,14 @@ class GrowthStagesTest {
     void a_stage_that_goes_back_contradicts_the_record() {
         LocalDate may = LocalDate.of(2026, 5, 10);
         List<StageSeen> seen = List.of(new StageSeen(new Bbch(13), may, false));
-        assertThat(StageOrder.contradiction(seen, new Bbch(11), may.plusDays(3))).isPresent();
-        assertThat(StageOrder.contradiction(seen, new Bbch(15), may.minusDays(3))).isPresent();
-        assertThat(StageOrder.contradiction(seen, new Bbch(15), may.plusDays(3))).isEmpty();
-        assertThat(StageOrder.contradiction(seen, new Bbch(11), may.minusDays(3))).isEmpty();
+        assertThat(StageOrder.contradiction(seen, new Bbch(11), may.plusDays(3)))
+                .isPresent();
+        assertThat(StageOrder.contradiction(seen, new Bbch(15), may.minusDays(3)))
+                .isPresent();
+        assertThat(StageOrder.contradiction(seen, new Bbch(15), may.plusDays(3)))
+                .isEmpty();
+        assertThat(StageOrder.contradiction(seen, new Bbch(11), may.minusDays(3)))
+                .isEmpty();
         assertThat(StageOrder.contradiction(seen, new Bbch(13), may)).isEmpty();
     }
 
@@ -65,7 +70,8 @@ class GrowthStagesTest {
     void an_estimate_never_contradicts_an_eye() {
         LocalDate may = LocalDate.of(2026, 5, 10);
         List<StageSeen> guessed = List.of(new StageSeen(new Bbch(13), may, true));
-        assertThat(StageOrder.contradiction(guessed, new Bbch(11), may.plusDays(3))).isEmpty();
+        assertThat(StageOrder.contradiction(guessed, new Bbch(11), may.plusDays(3)))
+                .isEmpty();
     }
 
     @Test
@@ -94,8 +100,8 @@ class GrowthStagesTest {
 
     @Test
     void a_later_stage_is_never_estimated_before_an_earlier_one() {
-        StageEstimates site = new StageEstimates(List.of(
-                new StageEstimates.Learned(new Bbch(9), 80), new StageEstimates.Learned(new Bbch(11), 60)));
+        StageEstimates site = new StageEstimates(
+                List.of(new StageEstimates.Learned(new Bbch(9), 80), new StageEstimates.Learned(new Bbch(11), 60)));
         assertThat(site.at(70)).isEmpty();
         assertThat(site.at(80)).contains(new Bbch(11));
     }

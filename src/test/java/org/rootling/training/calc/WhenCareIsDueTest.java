@@ -37,7 +37,12 @@ class WhenCareIsDueTest {
     @Test
     void late_counts_from_the_last_planted_vine() {
         CareFacts twoWeeksOfPlanting = new CareFacts(
-                PLANTED.plusDays(12), PLANTED, PLANTED.plusDays(14).minusDays(2), false, List.of(), DailySeries.EMPTY,
+                PLANTED.plusDays(12),
+                PLANTED,
+                PLANTED.plusDays(14).minusDays(2),
+                false,
+                List.of(),
+                DailySeries.EMPTY,
                 DailySeries.EMPTY);
         Due due = once(new Timing.AfterPlanting(1), 7).on(twoWeeksOfPlanting);
         assertThat(due.from()).isEqualTo(PLANTED.plusDays(1));
@@ -49,8 +54,7 @@ class WhenCareIsDueTest {
     void a_stage_item_waits_for_its_stage() {
         CareRule clusters = once(new Timing.AtStage(new Bbch(53), null), 14);
         assertThat(clusters.on(facts(PLANTED.plusDays(60))).status()).isEqualTo(Status.WAITING);
-        Due due = clusters.on(
-                facts(PLANTED.plusDays(60), new StageSeen(new Bbch(55), PLANTED.plusDays(58), false)));
+        Due due = clusters.on(facts(PLANTED.plusDays(60), new StageSeen(new Bbch(55), PLANTED.plusDays(58), false)));
         assertThat(due.status()).isEqualTo(Status.DUE);
         assertThat(due.from()).isEqualTo(PLANTED.plusDays(58));
         assertThat(due.estimate()).isFalse();
@@ -108,8 +112,10 @@ class WhenCareIsDueTest {
     @Test
     void the_first_years_list_closes() {
         CareRule stake = once(new Timing.AfterPlanting(7), 14);
-        assertThat(stake.on(facts(PLANTED.plusDays(CareRule.YEAR_ONE_DAYS))).status()).isEqualTo(Status.LATE);
-        assertThat(stake.on(facts(PLANTED.plusDays(CareRule.YEAR_ONE_DAYS + 1))).status()).isEqualTo(Status.OVER);
+        assertThat(stake.on(facts(PLANTED.plusDays(CareRule.YEAR_ONE_DAYS))).status())
+                .isEqualTo(Status.LATE);
+        assertThat(stake.on(facts(PLANTED.plusDays(CareRule.YEAR_ONE_DAYS + 1))).status())
+                .isEqualTo(Status.OVER);
     }
 
     @Test

@@ -12,8 +12,7 @@ import org.springframework.beans.factory.annotation.Autowired;
 
 @AppTest
 class TrellisApiTest {
-    private static final String GOOD =
-            """
+    private static final String GOOD = """
             {"endPost":{"lengthM":2.4,"leanDeg":20,"buriedM":0.8,"tieHeightM":null,"anchorDistanceM":1.9},
              "wires":[{"heightM":0.8,"count":1,"tensionN":900,"diameterMm":2.5,"tailM":1.0,"coilM":648}],
              "linePostMaxSpanM":6,"rows":[{"lengthM":84.0,"vines":70}]}""";
@@ -52,14 +51,15 @@ class TrellisApiTest {
         assertThat(answer.status()).isEqualTo(422);
         assertThat(answer.contentType()).startsWith("application/problem+json");
         assertThat(answer.json().at("/errors").findValuesAsString("field"))
-                .containsExactly(
-                        "endPost.leanDeg", "wires[0].heightM", "wires[0].tensionN", "linePostMaxSpanM");
+                .containsExactly("endPost.leanDeg", "wires[0].heightM", "wires[0].tensionN", "linePostMaxSpanM");
         assertThat(answer.json().at("/errors/2/message").asString()).contains("6062 N");
     }
 
     @Test
     void refusesWhatIsNotAPreview() {
-        for (String body : new String[] {"", "null", "[]", "{}", "{\"wires\":7}", "{\"rows\":[null]}", "{\"endPost\":{\"lengthM\":1e999}}"}) {
+        for (String body : new String[] {
+            "", "null", "[]", "{}", "{\"wires\":7}", "{\"rows\":[null]}", "{\"endPost\":{\"lengthM\":1e999}}"
+        }) {
             TestApi.Answer answer = TestApi.post(vineyards.fresh(), Role.OWNER, "/api/v1/trellis-previews", body);
             assertThat(answer.status()).as(body).isBetween(400, 422);
             assertThat(answer.contentType()).as(body).startsWith("application/problem+json");

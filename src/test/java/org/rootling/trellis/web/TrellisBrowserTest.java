@@ -86,13 +86,17 @@ class TrellisBrowserTest extends BrowserTest {
     }
 
     private static void click(Page page, String button) {
-        page.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName(button).setExact(true))
+        page.getByRole(
+                        AriaRole.BUTTON,
+                        new Page.GetByRoleOptions().setName(button).setExact(true))
                 .click();
     }
 
     private static void link(Page page, String name) {
         page.locator("main")
-                .getByRole(AriaRole.LINK, new Locator.GetByRoleOptions().setName(name).setExact(true))
+                .getByRole(
+                        AriaRole.LINK,
+                        new Locator.GetByRoleOptions().setName(name).setExact(true))
                 .first()
                 .click();
     }
@@ -107,8 +111,8 @@ class TrellisBrowserTest extends BrowserTest {
                 .as(name)
                 .extracting(Rule::getId, r -> r.getNodes().get(0).getHtml())
                 .isEmpty();
-        assertThat((Boolean) page.evaluate(
-                        "document.documentElement.scrollWidth <= document.documentElement.clientWidth"))
+        assertThat((Boolean)
+                        page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth"))
                 .as(name + " scrolls sideways")
                 .isTrue();
     }

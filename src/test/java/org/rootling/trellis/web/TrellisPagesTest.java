@@ -92,10 +92,14 @@ class TrellisPagesTest {
                     "/help/trellis")) {
                 TestBrowser.Answer answer = vineyard.as(role).open(path);
                 assertThat(answer.status()).as(role + " " + path).isEqualTo(200);
-                assertThat(answer.page().text()).as(path).doesNotContain("trellis.").doesNotContain("??");
+                assertThat(answer.page().text())
+                        .as(path)
+                        .doesNotContain("trellis.")
+                        .doesNotContain("??");
             }
         }
-        assertThat(vineyard.as(Role.HELPER).open("/trellis/blocks/B1/edit").status()).isEqualTo(403);
+        assertThat(vineyard.as(Role.HELPER).open("/trellis/blocks/B1/edit").status())
+                .isEqualTo(403);
         assertThat(vineyard.as(Role.HELPER)
                         .send("/trellis/blocks/B1/start", "canopy", "LOW")
                         .status())
@@ -149,7 +153,10 @@ class TrellisPagesTest {
                     .hasSizeGreaterThan(10);
         }
         assertThat(answer.page().getElementById("end.leanDeg").val()).isEqualTo("46");
-        assertThat(lead.open("/trellis/blocks/B1/edit").page().getElementById("end.leanDeg").val())
+        assertThat(lead.open("/trellis/blocks/B1/edit")
+                        .page()
+                        .getElementById("end.leanDeg")
+                        .val())
                 .isEqualTo("20");
     }
 
@@ -160,7 +167,15 @@ class TrellisPagesTest {
         Document edit = lead.open("/trellis/blocks/B1/edit").page();
         TestBrowser.Answer answer = lead.send(
                 "/trellis/blocks/B1/edit",
-                fields(edit, "/edit", "wires2.diameterMm", "<b>thick</b>", "hold.tieStrands", "", "end.lengthM", "1e400"));
+                fields(
+                        edit,
+                        "/edit",
+                        "wires2.diameterMm",
+                        "<b>thick</b>",
+                        "hold.tieStrands",
+                        "",
+                        "end.lengthM",
+                        "1e400"));
         Document page = answer.page();
         assertThat(page.getElementById("wires2.diameterMm-error")).isNotNull();
         assertThat(page.getElementById("wires2.diameterMm").val()).isEqualTo("<b>thick</b>");
@@ -173,7 +188,8 @@ class TrellisPagesTest {
         TestVineyard vineyard = planned(vineyard());
         TestBrowser lead = vineyard.as(Role.LEAD);
         Document edit = lead.open("/trellis/blocks/B1/edit").page();
-        String[] first = fields(edit, "/edit", "line.maxSpanM", "7", "wires3.name", "", "wires3.heightM", "", "once", "");
+        String[] first =
+                fields(edit, "/edit", "line.maxSpanM", "7", "wires3.name", "", "wires3.heightM", "", "once", "");
         Document plan = lead.sendAndFollow("/trellis/blocks/B1/edit", first).page();
         // 84 m in bays of at most 7 m: 11 line posts a row
         assertThat(plan.select("tr:contains(Line post) td.num").first().text()).isEqualTo("110");
@@ -201,13 +217,26 @@ class TrellisPagesTest {
         assertThat(guards.text()).contains("714", "15 × 50", "618.75");
         assertThat(sheet.select("main").text()).contains("698.75").contains("no price yet");
         lead.sendAndFollow(
-                "/trellis/order/bought", "key", GUARD, "quantity", "700", "on", "2020-03-01", "paid", "560", "note", "=1+1");
+                "/trellis/order/bought",
+                "key",
+                GUARD,
+                "quantity",
+                "700",
+                "on",
+                "2020-03-01",
+                "paid",
+                "560",
+                "note",
+                "=1+1");
         Document after = lead.open("/trellis/order?delivery=80").page();
         assertThat(after.selectFirst("tr:has(th:contains(Guard))").text()).contains("1 × 50", "41.25");
         Document item = lead.open("/trellis/order/item?key=" + GUARD).page();
         String withdraw = item.selectFirst("form[action$=/withdraw]").attr("action");
         lead.sendAndFollow(withdraw.substring(withdraw.indexOf("/trellis")), "key", GUARD);
-        assertThat(lead.open("/trellis/order").page().selectFirst("tr:has(th:contains(Guard))").text())
+        assertThat(lead.open("/trellis/order")
+                        .page()
+                        .selectFirst("tr:has(th:contains(Guard))")
+                        .text())
                 .contains("15 × 50");
     }
 
@@ -217,8 +246,7 @@ class TrellisPagesTest {
         TestBrowser lead = vineyard.as(Role.LEAD);
         lead.sendAndFollow("/trellis/order/keep", "block", "B1", "delivery", "0");
         Document edit = lead.open("/trellis/blocks/B1/edit").page();
-        lead.sendAndFollow(
-                "/trellis/blocks/B1/edit", fields(edit, "/edit", "perVine.guards", "2", "once", ""));
+        lead.sendAndFollow("/trellis/blocks/B1/edit", fields(edit, "/edit", "perVine.guards", "2", "once", ""));
         Document sheet = lead.open("/trellis/order").page();
         assertThat(sheet.selectFirst("tr:has(th:contains(Guard))").text()).contains("+714");
         assertThat(sheet.selectFirst("tr:has(th:contains(Stake))").text()).contains("–");
@@ -229,7 +257,15 @@ class TrellisPagesTest {
         TestVineyard vineyard = planned(vineyard());
         TestBrowser lead = vineyard.as(Role.LEAD);
         Document bought = lead.send(
-                        "/trellis/order/bought", "key", GUARD, "quantity", "-3", "on", "1850-01-01", "note", "x".repeat(201))
+                        "/trellis/order/bought",
+                        "key",
+                        GUARD,
+                        "quantity",
+                        "-3",
+                        "on",
+                        "1850-01-01",
+                        "note",
+                        "x".repeat(201))
                 .page();
         assertThat(bought.getElementById("quantity-error")).isNotNull();
         assertThat(bought.getElementById("on-error")).isNotNull();
@@ -269,7 +305,8 @@ class TrellisPagesTest {
             Files.delete(file);
         }
         assertThat(cells).contains("<v>714</v>");
-        assertThat(reader.open("/trellis/order/order.csv?delivery=abc").status()).isBetween(400, 422);
+        assertThat(reader.open("/trellis/order/order.csv?delivery=abc").status())
+                .isBetween(400, 422);
     }
 
     @Test
@@ -289,8 +326,20 @@ class TrellisPagesTest {
         // 36 N = 3.671 kg at 6 m and 6 cm is 900 N while drawn aside; the run of 84 m takes 14 N off.
         Document after = helper.sendAndFollow(
                         "/trellis/blocks/B1/tension",
-                        "row", row, "wire", "0", "on", "2020-04-01", "scaleKg", "3.671", "asideCm", "6", "spanM", "6",
-                        "due", "2021-04-01")
+                        "row",
+                        row,
+                        "wire",
+                        "0",
+                        "on",
+                        "2020-04-01",
+                        "scaleKg",
+                        "3.671",
+                        "asideCm",
+                        "6",
+                        "spanM",
+                        "6",
+                        "due",
+                        "2021-04-01")
                 .page();
         assertThat(after.select("tr:has(td:contains(fruiting))").last().text()).contains("886 N", "800 N", "tight");
         assertThat(vineyard.as(Role.READER).open("/trellis").page().text()).contains("B1 row 1, wire fruiting");
@@ -315,13 +364,31 @@ class TrellisPagesTest {
         for (String[] c : cases) {
             Document page = helper.send(
                             "/trellis/blocks/B1/tension",
-                            "row", row, "wire", "0", "on", "2020-04-01", c[0], c[1], c[2], c[3], c[4], c[5])
+                            "row",
+                            row,
+                            "wire",
+                            "0",
+                            "on",
+                            "2020-04-01",
+                            c[0],
+                            c[1],
+                            c[2],
+                            c[3],
+                            c[4],
+                            c[5])
                     .page();
             assertThat(page.getElementById(c[6])).as(String.join(" ", c)).isNotNull();
         }
         Document other = helper.send(
                         "/trellis/blocks/B1/tension",
-                        "row", "00000000-0000-0000-0000-000000000000", "wire", "0", "on", "2020-04-01", "tensionN", "500")
+                        "row",
+                        "00000000-0000-0000-0000-000000000000",
+                        "wire",
+                        "0",
+                        "on",
+                        "2020-04-01",
+                        "tensionN",
+                        "500")
                 .page();
         assertThat(other.getElementById("row-error")).isNotNull();
     }
