@@ -76,7 +76,9 @@ public final class LayoutSolver {
         double first = outermost.across(turned, bearingDeg);
         Double offset = spec.firstRowOffsetM();
         Lines lines = offset != null ? lines(turned, first, offset) : best(turned, bearingDeg, first);
-        return finish(lines, bearingDeg, lines.offset(), most);
+        // The sweep counts at the very offsets where a count changes, where rounding can hide one vine; the rows
+        // decide.
+        return finish(lines, bearingDeg, lines.offset(), most == null ? null : Math.max(most, lines.vines()));
     }
 
     /** The rows at one bearing, offset given or best. */

@@ -66,11 +66,11 @@ class LotController {
             throw new NotFound("act");
         }
 
-        boolean needsStore() {
+        public boolean needsStore() {
             return this == PLACE || this == MOVE;
         }
 
-        boolean needsReason() {
+        public boolean needsReason() {
             return this == LOSE || this == RETURN || this == COUNT;
         }
     }

@@ -7,6 +7,7 @@ import org.rootling.people.CurrentMember;
 import org.rootling.people.Vineyards;
 import org.rootling.people.domain.SignedIn;
 import org.rootling.platform.Paths;
+import org.rootling.platform.Tenancy;
 import org.rootling.platform.VineyardTime;
 import org.springframework.security.core.annotation.AuthenticationPrincipal;
 import org.springframework.security.web.csrf.CsrfToken;
@@ -41,7 +42,7 @@ class PageModel {
         model.addAttribute("signedIn", person != null);
         // A number for the form this page may hold: the first submit keeps it, a second is recognised.
         model.addAttribute("onceId", UUID.randomUUID());
-        if (prefix != null && acting != null) {
+        if (prefix != null && acting != null && Tenancy.vineyardOrNull() != null) {
             model.addAttribute("v", prefix);
             model.addAttribute("member", acting);
             model.addAttribute("vineyard", vineyards.current());

@@ -5,13 +5,16 @@ import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.SortedSet;
 import java.util.TreeSet;
 import java.util.UUID;
+import java.util.stream.Collectors;
 import org.rootling.nursery.Lots;
 import org.rootling.people.Vineyards;
 import org.rootling.planting.NewPlanting;
 import org.rootling.planting.Sighting;
+import org.rootling.planting.Vine;
 import org.rootling.planting.VineState;
 import org.rootling.planting.Vines;
 import org.rootling.platform.Refused;
@@ -95,8 +98,11 @@ class PlantingEffect implements StepEffect {
 
     private void see(LoggedWork work) {
         Map<VineState, SortedSet<Integer>> seen = new EnumMap<>(VineState.class);
+        Set<Integer> standing =
+                vines.inRow(work.rowId()).stream().map(Vine::place).collect(Collectors.toSet());
         for (Found found : work.found()) {
-            switch (found.what()) {
+            // Before anything was planted there is no vine to be dead or missing; what was seen stays with the place.
+            switch (standing.contains(found.place()) ? found.what() : "") {
                 case "dead" ->
                     seen.computeIfAbsent(VineState.DEAD, k -> new TreeSet<>()).add(found.place());
                 case "missing" ->

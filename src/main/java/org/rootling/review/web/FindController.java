@@ -1,5 +1,6 @@
 package org.rootling.review.web;
 
+import org.jspecify.annotations.Nullable;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.review.domain.Finding;
@@ -24,7 +25,8 @@ class FindController {
 
     @GetMapping
     @Needs(Role.READER)
-    String find(@RequestParam(defaultValue = "") String q, Model model) {
+    String find(@RequestParam(name = "q", required = false) @Nullable String words, Model model) {
+        String q = words == null ? "" : words;
         String asked = q.length() > LONGEST ? q.substring(0, LONGEST) : q;
         model.addAttribute("q", asked);
         model.addAttribute("hits", finding.find(asked));

@@ -119,7 +119,7 @@ class OrderFiles {
     /** Numbers plain; text that a spreadsheet would take for a formula is kept from it by an apostrophe. */
     static @Nullable Object guarded(@Nullable Object value) {
         if (value instanceof BigDecimal number) {
-            return number.toPlainString();
+            return number.signum() == 0 ? "0" : number.stripTrailingZeros().toPlainString();
         }
         if (value instanceof String text && !text.isEmpty() && "=+-@\t\r".indexOf(text.charAt(0)) >= 0) {
             return "'" + text;

@@ -11,6 +11,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.rootling.platform.Ids;
 import org.rootling.platform.NotFound;
@@ -130,7 +131,7 @@ public class CrewService {
         }
         jdbc.sql("delete from work_day_off where person_id = :id and not day = any(cast(:days as date[]))")
                 .param("id", person)
-                .param("days", daysOff.toArray(LocalDate[]::new))
+                .param("days", "{" + daysOff.stream().map(LocalDate::toString).collect(Collectors.joining(",")) + "}")
                 .update();
         for (LocalDate day : daysOff) {
             jdbc.sql("insert into work_day_off (id, person_id, day) values (:id, :person, :day) on conflict do nothing")

@@ -52,7 +52,7 @@ class MyDayController {
     /** What was done on a row. */
     record LogForm(
             @NotNull UUID entry,
-            @NotNull @Size(max = 1000) String places,
+            @Nullable @Size(max = 1000) String places,
             @Nullable @Size(max = 1000) String but,
             @Nullable @Size(max = 200) List<@Nullable @Min(1) @Max(100_000) Integer> foundPlace,
             @Nullable @Size(max = 200) List<@Size(max = 20) String> foundWhat,
@@ -166,7 +166,7 @@ class MyDayController {
     }
 
     private FieldLog.Entry entry(Task task, LogForm form) {
-        String places = form.places().strip();
+        String places = form.places() == null ? "" : form.places().strip();
         List<Found> found = found(form);
         // No places but something found: all places are left out again, the finding stays.
         boolean foundOnly = places.isEmpty() && !found.isEmpty();
