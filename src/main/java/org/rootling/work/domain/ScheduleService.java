@@ -46,6 +46,7 @@ import org.springframework.transaction.support.TransactionSynchronizationManager
  */
 @Service
 public class ScheduleService {
+    private static final org.slf4j.Logger LOG = org.slf4j.LoggerFactory.getLogger(ScheduleService.class);
     private static final Duration SILENCE = Duration.ofSeconds(30);
 
     private final OrderBuilder orders;
@@ -179,6 +180,7 @@ public class ScheduleService {
                     : search.following(ranking);
             save(id, best, Math.max(1, answers[0]), cancelAsked(id) ? "CANCELLED" : "DONE");
         } catch (RuntimeException failure) {
+            LOG.error("a schedule search failed", failure);
             jdbc.sql("update work_schedule set state = 'FAILED' where id = :id")
                     .param("id", id)
                     .update();
@@ -200,14 +202,14 @@ public class ScheduleService {
         int n = s.stints().size();
         String[] job = new String[n];
         String[] person = new String[n];
-        LocalDate[] day = new LocalDate[n];
+        String[] day = new String[n];
         Integer[] from = new Integer[n];
         Integer[] to = new Integer[n];
         for (int i = 0; i < n; i++) {
             Stint t = s.stints().get(i);
             job[i] = t.job();
             person[i] = t.helper();
-            day[i] = t.date();
+            day[i] = t.date().toString();
             from[i] = t.from();
             to[i] = t.to();
         }
