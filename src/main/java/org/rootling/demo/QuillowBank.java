@@ -128,7 +128,7 @@ class QuillowBank {
         List<Lot> late = stock.receive(new Stock.NewDelivery(
                 tolm,
                 null,
-                LocalDate.of(2027, 5, 10),
+                LocalDate.of(2027, 5, 19),
                 2,
                 "T-455",
                 null,
@@ -144,22 +144,24 @@ class QuillowBank {
                 null,
                 null));
         UUID room = stock.addStore(
-                new Stock.NewStore("Cold room", StoreKind.COLD_STORE, 400, 2.0, null, "at the dairy", null, null));
+                new Stock.NewStore("Cold room", StoreKind.COLD_STORE, 700, 2.0, null, "at the dairy", null, null));
         UUID lean = stock.addStore(new Stock.NewStore(
                 "Lean-to", StoreKind.UNDER_COVER, 150, null, "loamy sand", "behind the press", null, null));
         stock.place(early.get(0).id(), bed, 75, LocalDate.of(2027, 4, 13));
-        stock.place(main.get(0).id(), bed, 250, LocalDate.of(2027, 4, 27));
+        stock.place(main.get(0).id(), bed, 100, LocalDate.of(2027, 4, 27));
+        stock.place(main.get(0).id(), room, 150, LocalDate.of(2027, 4, 27));
         stock.place(main.get(1).id(), room, 148, LocalDate.of(2027, 4, 27));
         stock.place(main.get(2).id(), room, 200, LocalDate.of(2027, 4, 27));
-        stock.place(main.get(3).id(), bed, 100, LocalDate.of(2027, 4, 28));
-        stock.place(late.get(0).id(), lean, 125, LocalDate.of(2027, 5, 11));
-        stock.place(late.get(1).id(), bed, 75, LocalDate.of(2027, 5, 11));
+        stock.place(main.get(3).id(), room, 100, LocalDate.of(2027, 4, 28));
+        stock.place(late.get(0).id(), lean, 125, LocalDate.of(2027, 5, 20));
+        stock.place(late.get(1).id(), bed, 75, LocalDate.of(2027, 5, 20));
         for (LocalDate day = LocalDate.of(2027, 4, 16); !day.isAfter(TODAY.minusDays(4)); day = day.plusDays(4)) {
             stock.water(bed, day, 12.0);
-            if (day.isAfter(LocalDate.of(2027, 5, 11))) {
-                stock.water(lean, day, 10.0);
-            }
         }
+        stock.water(bed, TODAY.minusDays(1), 12.0);
+        stock.water(lean, TODAY.minusDays(2), 10.0);
+        stock.water(room, TODAY.minusDays(15), null);
+        stock.water(room, TODAY.minusDays(5), null);
         List<Lot> all = new ArrayList<>(main);
         all.addAll(late);
         all.addAll(early);
@@ -259,7 +261,7 @@ class QuillowBank {
         double drift = 0;
         for (LocalDate date = LocalDate.of(2025, 1, 1); !date.isAfter(TODAY.plusDays(5)); date = date.plusDays(1)) {
             drift = 0.7 * drift + 2.2 * random.nextGaussian();
-            double season = 10.2 - 9.6 * Math.cos(2 * Math.PI * (date.getDayOfYear() - 18) / 365.25);
+            double season = 8.9 - 8.8 * Math.cos(2 * Math.PI * (date.getDayOfYear() - 18) / 365.25);
             boolean wet = random.nextInt(100) < 34;
             double half = wet ? 3.2 : 5.6;
             double mean = season + drift;
