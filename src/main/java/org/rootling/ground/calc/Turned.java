@@ -91,6 +91,13 @@ final class Turned {
         return inside * bend <= 1e-9 * ab * bc || ab < margin || bc < margin;
     }
 
+    /** A point of the field as (across, along). */
+    double[] seen(Point p) {
+        double x = p.x() - middle.x();
+        double y = p.y() - middle.y();
+        return new double[] {x * cos - y * sin, x * sin + y * cos};
+    }
+
     /** Back to the field's own metres. */
     Point point(double across, double along) {
         return new Point(middle.x() + across * cos + along * sin, middle.y() - across * sin + along * cos);

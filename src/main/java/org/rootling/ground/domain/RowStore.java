@@ -15,6 +15,7 @@ import org.rootling.ground.Point;
 import org.rootling.ground.Row;
 import org.rootling.ground.Stretch;
 import org.rootling.platform.Ids;
+import org.rootling.platform.Stale;
 import org.springframework.jdbc.core.namedparam.MapSqlParameterSource;
 import org.springframework.jdbc.core.namedparam.NamedParameterJdbcTemplate;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -32,6 +33,11 @@ class RowStore {
             join row_stretch s on (s.vineyard_id, s.row_id) = (r.vineyard_id, r.id)
             where %s
             order by b.code, r.number, r.id, s.segment""";
+
+    private static final String ADD_STRETCH = """
+            insert into row_stretch (id, row_id, segment, first_place, places, start_x, start_y, end_x, end_y,
+              start_gap_m, end_gap_m, vine_spacing_m)
+            values (:id, :row, :segment, :first, :places, :sx, :sy, :ex, :ey, :startGap, :endGap, :vine)""";
 
     private final JdbcClient jdbc;
     private final NamedParameterJdbcTemplate batches;
@@ -121,10 +127,7 @@ class RowStore {
                 all.add(params(row.id(), s));
             }
         }
-        batches.batchUpdate("""
-                insert into row_stretch (id, row_id, segment, first_place, places, start_x, start_y, end_x, end_y,
-                  start_gap_m, end_gap_m, vine_spacing_m)
-                values (:id, :row, :segment, :first, :places, :sx, :sy, :ex, :ey, :startGap, :endGap, :vine)""", all.toArray(MapSqlParameterSource[]::new));
+        batches.batchUpdate(ADD_STRETCH, all.toArray(MapSqlParameterSource[]::new));
     }
 
     private static MapSqlParameterSource params(UUID rowId, Stretch s) {
@@ -193,5 +196,58 @@ class RowStore {
                         r.getDouble("area_m2"),
                         r.getString("note")))
                 .list();
+    }
+
+    /** Numbers the rows from the other side; by a detour, since no two rows may share a number even for a moment. */
+    void renumber(UUID blockId, int last) {
+        String rows = " where block_id = :block and withdrawn_at is null";
+        jdbc.sql("update vine_row set number = number + 50000, version = version + 1" + rows)
+                .param("block", blockId)
+                .update();
+        jdbc.sql("update vine_row set number = :last + 1 - (number - 50000)" + rows)
+                .param("last", last)
+                .param("block", blockId)
+                .update();
+    }
+
+    /** Rows from this number on go to another block and are numbered from 1 there. */
+    void move(UUID from, UUID to, int fromRow) {
+        jdbc.sql("update vine_row set block_id = :to, number = number - :before, version = version + 1"
+                        + " where block_id = :from and number > :before and withdrawn_at is null")
+                .param("to", to)
+                .param("from", from)
+                .param("before", fromRow - 1)
+                .update();
+    }
+
+    void replaceStretches(UUID rowId, List<Stretch> stretches, int places) {
+        jdbc.sql("delete from row_stretch where row_id = :row")
+                .param("row", rowId)
+                .update();
+        batches.batchUpdate(
+                ADD_STRETCH, stretches.stream().map(s -> params(rowId, s)).toArray(MapSqlParameterSource[]::new));
+        jdbc.sql("update vine_row set places = :places, version = version + 1 where id = :row")
+                .param("places", places)
+                .param("row", rowId)
+                .update();
+    }
+
+    /** Nothing is planted into the rows of this block until the transaction ends. */
+    void lock(UUID blockId) {
+        jdbc.sql("select id from vine_row where block_id = :block and withdrawn_at is null for update")
+                .param("block", blockId)
+                .query(UUID.class)
+                .list();
+    }
+
+    /** Counts a change of rows as a change of the block. */
+    void touch(UUID blockId, int version) {
+        int changed = jdbc.sql("update block set version = version + 1 where id = :block and version = :version")
+                .param("block", blockId)
+                .param("version", version)
+                .update();
+        if (changed == 0) {
+            throw new Stale(version, version + 1);
+        }
     }
 }

@@ -1,0 +1,121 @@
+package org.rootling.ground.domain;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.function.Consumer;
+import org.rootling.ground.Point;
+import org.rootling.ground.Row;
+import org.rootling.ground.Stretch;
+import org.rootling.ground.calc.LocalPlane;
+import org.rootling.platform.Refused;
+
+/** End posts and places of a block for other tools: GPX 1.1 waypoints, GeoJSON (RFC 7946) and CSV (RFC 4180). */
+public final class PointsExport {
+    /** Most points in a file. */
+    public static final int MOST_POINTS = 500_000;
+
+    /** One point: {@code kind} is {@code post} or {@code place}. */
+    private record Mark(String name, String kind, int row, int number, Point point) {}
+
+    private PointsExport() {}
+
+    /** CSV with metres, and degrees where they are known. */
+    public static String csv(GroundService.Sheet sheet, List<Row> rows) {
+        LocalPlane plane = planeOrNull(sheet);
+        StringBuilder out = new StringBuilder(
+                "block,row,kind,number,x_m,y_m" + (plane == null ? "" : ",longitude,latitude") + "\r\n");
+        each(sheet, rows, m -> {
+            out.append(String.format(
+                    Locale.ROOT,
+                    "%s,%d,%s,%d,%.3f,%.3f",
+                    sheet.block().code(),
+                    m.row(),
+                    m.kind(),
+                    m.number(),
+                    m.point().x(),
+                    m.point().y()));
+            if (plane != null) {
+                LocalPlane.Spot s = plane.spot(m.point());
+                out.append(String.format(Locale.ROOT, ",%.9f,%.9f", s.longitude(), s.latitude()));
+            }
+            out.append("\r\n");
+        });
+        return out.toString();
+    }
+
+    /** GPX waypoints. */
+    public static String gpx(GroundService.Sheet sheet, List<Row> rows) {
+        LocalPlane plane = plane(sheet);
+        StringBuilder out = new StringBuilder("""
+                <?xml version="1.0" encoding="UTF-8"?>
+                <gpx version="1.1" creator="Rootling" xmlns="http://www.topografix.com/GPX/1/1">
+                """);
+        each(sheet, rows, m -> {
+            LocalPlane.Spot s = plane.spot(m.point());
+            // codes hold letters, digits, dots and dashes only, so nothing needs escaping
+            out.append(String.format(
+                    Locale.ROOT,
+                    "<wpt lat=\"%.9f\" lon=\"%.9f\"><name>%s</name><type>%s</type></wpt>%n",
+                    s.latitude(),
+                    s.longitude(),
+                    m.name(),
+                    m.kind()));
+        });
+        return out.append("</gpx>\n").toString();
+    }
+
+    /** GeoJSON points. */
+    public static String geoJson(GroundService.Sheet sheet, List<Row> rows) {
+        LocalPlane plane = plane(sheet);
+        List<String> features = new ArrayList<>();
+        each(sheet, rows, m -> {
+            LocalPlane.Spot s = plane.spot(m.point());
+            features.add(String.format(
+                    Locale.ROOT,
+                    "{\"type\":\"Feature\",\"geometry\":{\"type\":\"Point\",\"coordinates\":[%.9f,%.9f]},"
+                            + "\"properties\":{\"name\":\"%s\",\"kind\":\"%s\",\"row\":%d,\"number\":%d}}",
+                    s.longitude(),
+                    s.latitude(),
+                    m.name(),
+                    m.kind(),
+                    m.row(),
+                    m.number()));
+        });
+        return "{\"type\":\"FeatureCollection\",\"features\":[" + String.join(",\n", features) + "]}";
+    }
+
+    private static void each(GroundService.Sheet sheet, List<Row> rows, Consumer<Mark> to) {
+        int total = rows.stream().mapToInt(Row::places).sum();
+        if (total > MOST_POINTS) {
+            throw new Refused("ground.export.too-many", MOST_POINTS);
+        }
+        for (Row row : rows) {
+            int post = 0;
+            for (Stretch s : row.stretches()) {
+                String code = sheet.block().code() + " r" + row.number();
+                to.accept(new Mark(
+                        code + " post " + ++post, "post", row.number(), post, new Point(s.startX(), s.startY())));
+                for (int place = s.firstPlace(); place <= s.lastPlace(); place++) {
+                    to.accept(new Mark(code + " " + place, "place", row.number(), place, s.position(place)));
+                }
+                to.accept(
+                        new Mark(code + " post " + ++post, "post", row.number(), post, new Point(s.endX(), s.endY())));
+            }
+        }
+    }
+
+    private static LocalPlane plane(GroundService.Sheet sheet) {
+        LocalPlane plane = planeOrNull(sheet);
+        if (plane == null) {
+            throw new Refused("ground.export.no-place");
+        }
+        return plane;
+    }
+
+    private static @org.jspecify.annotations.Nullable LocalPlane planeOrNull(GroundService.Sheet sheet) {
+        Double latitude = sheet.latitude();
+        Double longitude = sheet.longitude();
+        return latitude == null || longitude == null ? null : new LocalPlane(latitude, longitude);
+    }
+}

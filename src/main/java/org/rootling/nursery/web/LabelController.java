@@ -1,0 +1,191 @@
+package org.rootling.nursery.web;
+
+import jakarta.servlet.http.HttpServletRequest;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.TreeMap;
+import org.jspecify.annotations.Nullable;
+import org.rootling.nursery.Hold;
+import org.rootling.nursery.Lot;
+import org.rootling.nursery.Lots;
+import org.rootling.nursery.domain.NurseryViews;
+import org.rootling.nursery.domain.NurseryViews.StoreView;
+import org.rootling.people.Needs;
+import org.rootling.people.Role;
+import org.rootling.platform.Paths;
+import org.rootling.platform.Refused;
+import org.springframework.http.MediaType;
+import org.springframework.http.ResponseEntity;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.RequestMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+
+/** Labels with QR codes for lots and beds, on common A4 label sheets. */
+@Controller
+@RequestMapping("/v/{vineyard}/labels")
+class LabelController {
+
+    /**
+     * A label sheet of A4, in millimetres; the grid lies in the middle of the sheet.
+     */
+    enum Sheet {
+        L24(3, 8, 70, 37, 0),
+        L21(3, 7, 63.5, 38.1, 2.5),
+        L14(2, 7, 99.1, 38.1, 2.5),
+        L8(2, 4, 99.1, 67.7, 2.5);
+
+        final int columns;
+        final int rows;
+        final double width;
+        final double height;
+        final double gapX;
+
+        Sheet(int columns, int rows, double width, double height, double gapX) {
+            this.columns = columns;
+            this.rows = rows;
+            this.width = width;
+            this.height = height;
+            this.gapX = gapX;
+        }
+
+        double left() {
+            return (210 - columns * width - (columns - 1) * gapX) / 2;
+        }
+
+        double top() {
+            return (297 - rows * height) / 2;
+        }
+    }
+
+    /** One label. */
+    record Label(String head, String line, String small, String path) {}
+
+    private static final int MOST = 500;
+
+    private final Lots lots;
+    private final NurseryViews views;
+    private final Choices choices;
+
+    LabelController(Lots lots, NurseryViews views, Choices choices) {
+        this.lots = lots;
+        this.views = views;
+        this.choices = choices;
+    }
+
+    @GetMapping
+    @Needs(Role.READER)
+    String page(Model model) {
+        model.addAttribute("sheets", choices.of("nursery.labels.sheet.", Sheet.values()));
+        return "nursery/labels";
+    }
+
+    @GetMapping("/labels.pdf")
+    @Needs(Role.READER)
+    ResponseEntity<byte[]> pdf(
+            @RequestParam Sheet sheet,
+            @RequestParam(defaultValue = "lots") String of,
+            @RequestParam(defaultValue = "1") int copies,
+            @RequestParam(required = false) @Nullable String lot,
+            HttpServletRequest request) {
+        if (copies < 1 || copies > 50) {
+            throw new Refused("nursery.labels.copies-out-of-range");
+        }
+        List<Label> labels = new ArrayList<>();
+        for (Label label : "stores".equals(of) ? stores() : lots(lot)) {
+            for (int n = 0; n < copies; n++) {
+                labels.add(label);
+            }
+        }
+        if (labels.isEmpty()) {
+            throw new Refused("nursery.labels.none");
+        }
+        if (labels.size() > MOST) {
+            throw new Refused("nursery.labels.too-many", MOST);
+        }
+        String base = request.getRequestURL().toString().replaceFirst("/v/.*$", "");
+        return TraceController.download("labels.pdf", MediaType.APPLICATION_PDF, render(sheet, labels, base));
+    }
+
+    private List<Label> lots(@Nullable String code) {
+        List<Label> labels = new ArrayList<>();
+        for (Lot lot : lots.all()) {
+            boolean asked = (code == null || code.isBlank())
+                    ? lot.balance() > 0
+                    : lot.code().equalsIgnoreCase(code.strip());
+            if (asked) {
+                labels.add(new Label(
+                        lot.code(),
+                        lot.variety() + (lot.cloneName() == null ? "" : " " + lot.cloneName()) + " / "
+                                + lot.rootstock(),
+                        choices.words(
+                                "nursery.labels.lot",
+                                lot.nursery(),
+                                lot.received().toString()),
+                        "/lots/" + lot.code()));
+            }
+        }
+        return labels;
+    }
+
+    private List<Label> stores() {
+        Map<String, StringBuilder> there = new TreeMap<>();
+        for (Hold hold : lots.holds()) {
+            there.computeIfAbsent(hold.store(), s -> new StringBuilder())
+                    .append(hold.lotCode())
+                    .append(' ');
+        }
+        List<Label> labels = new ArrayList<>();
+        for (StoreView store : views.stores()) {
+            labels.add(new Label(
+                    store.is().name(),
+                    choices.words("nursery.kind." + store.is().kind()),
+                    there.getOrDefault(store.is().name(), new StringBuilder()).toString(),
+                    "/stores/" + store.id()));
+        }
+        return labels;
+    }
+
+    private static byte[] render(Sheet sheet, List<Label> labels, String base) {
+        double qr = Math.min(sheet.height - 8, 32);
+        String css = "@page { size: 210mm 297mm; margin: 0; } body { margin: 0; font-family: sans-serif; }"
+                + " .sheet { position: relative; width: 210mm; height: 296.9mm; page-break-after: always; }"
+                + " .label { position: absolute; width: " + mm(sheet.width - 8) + "; height: " + mm(sheet.height - 8)
+                + "; overflow: hidden; } .qr { float: right; width: " + mm(qr) + "; } .head { font-size: 20pt;"
+                + " font-weight: bold; } .line { font-size: 9pt; } .small { font-size: 7pt; }";
+        StringBuilder body = new StringBuilder();
+        int each = sheet.columns * sheet.rows;
+        for (int i = 0; i < labels.size(); i++) {
+            int onSheet = i % each;
+            if (onSheet == 0) {
+                body.append("<div class=\"sheet\">");
+            }
+            double left = sheet.left() + (onSheet % sheet.columns) * (sheet.width + sheet.gapX) + 4;
+            double top = sheet.top() + (double) Math.floorDiv(onSheet, sheet.columns) * sheet.height + 4;
+            Label label = labels.get(i);
+            body.append("<div class=\"label\" style=\"left: ")
+                    .append(mm(left))
+                    .append("; top: ")
+                    .append(mm(top));
+            body.append("\"><div class=\"qr\">")
+                    .append(QrSvg.of(base + Paths.to(label.path()), qr))
+                    .append("</div>");
+            body.append("<div class=\"head\">").append(Pdf.escape(label.head())).append("</div>");
+            body.append("<div class=\"line\">").append(Pdf.escape(label.line())).append("</div>");
+            body.append("<div class=\"small\">")
+                    .append(Pdf.escape(label.small()))
+                    .append("</div></div>");
+            if (onSheet == each - 1 || i == labels.size() - 1) {
+                body.append("</div>");
+            }
+        }
+        return Pdf.of("labels", css, body.toString());
+    }
+
+    private static String mm(double value) {
+        return String.format(Locale.ROOT, "%.2fmm", value);
+    }
+}

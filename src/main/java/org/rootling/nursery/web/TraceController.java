@@ -1,0 +1,201 @@
+package org.rootling.nursery.web;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.util.List;
+import org.apache.commons.csv.CSVFormat;
+import org.apache.commons.csv.CSVPrinter;
+import org.jspecify.annotations.Nullable;
+import org.rootling.nursery.PlantedOf.Stand;
+import org.rootling.nursery.domain.Trace;
+import org.rootling.nursery.domain.Trace.Line;
+import org.rootling.people.Needs;
+import org.rootling.people.Role;
+import org.rootling.people.Vineyards;
+import org.springframework.http.ContentDisposition;
+import org.springframework.http.HttpHeaders;
+import org.springframework.http.MediaType;
+import org.springframework.http.ResponseEntity;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.RequestMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+
+/** From a plant passport to the places of its vines: page, CSV and PDF. */
+@Controller
+@RequestMapping("/v/{vineyard}/passports")
+class TraceController {
+
+    private static final String CSS =
+            "@page { size: A4 landscape; margin: 12mm; } body { font-family: sans-serif; font-size: 9pt; }"
+                    + " table { border-collapse: collapse; width: 100%; } th, td { border: 0.5pt solid #555;"
+                    + " padding: 2pt 4pt; text-align: left; vertical-align: top; } h1 { font-size: 14pt; }";
+
+    private final Trace trace;
+    private final Vineyards vineyards;
+    private final Choices choices;
+
+    TraceController(Trace trace, Vineyards vineyards, Choices choices) {
+        this.trace = trace;
+        this.vineyards = vineyards;
+        this.choices = choices;
+    }
+
+    @GetMapping
+    @Needs(Role.READER)
+    String page(@RequestParam(required = false) @Nullable String code, Model model) {
+        model.addAttribute("lines", trace.lines(code));
+        model.addAttribute("code", code == null ? "" : code);
+        return "nursery/passports";
+    }
+
+    @GetMapping("/trace.csv")
+    @Needs(Role.READER)
+    ResponseEntity<byte[]> csv(@RequestParam(required = false) @Nullable String code) {
+        StringBuilder out = new StringBuilder("\uFEFF");
+        try (CSVPrinter csv = new CSVPrinter(out, CSVFormat.RFC4180)) {
+            csv.printRecord(
+                    "lot",
+                    "variety",
+                    "clone",
+                    "rootstock",
+                    "nursery",
+                    "nursery registration",
+                    "passport A botanical name",
+                    "passport B registration",
+                    "passport C traceability code",
+                    "passport D origin",
+                    "passport extra",
+                    "received",
+                    "delivery note",
+                    "invoice",
+                    "came",
+                    "waiting",
+                    "places",
+                    "vines there",
+                    "planted from");
+            for (Line line : trace.lines(code)) {
+                List<Stand> stands = line.stands();
+                if (stands.isEmpty()) {
+                    csv.printRecord(row(line, null));
+                }
+                for (Stand stand : stands) {
+                    csv.printRecord(row(line, stand));
+                }
+            }
+        } catch (IOException failure) {
+            throw new UncheckedIOException(failure);
+        }
+        return download(
+                "passports.csv", new MediaType("text", "csv"), out.toString().getBytes(StandardCharsets.UTF_8));
+    }
+
+    private static Object[] row(Line line, @Nullable Stand stand) {
+        return new Object[] {
+            safe(line.lot().code()),
+            safe(line.lot().variety()),
+            safe(line.lot().cloneName()),
+            safe(line.lot().rootstock()),
+            safe(line.lot().nursery()),
+            safe(line.registration()),
+            safe(line.passport().botanical()),
+            safe(line.passport().registration()),
+            safe(line.passport().trace()),
+            safe(line.passport().origin()),
+            safe(line.passport().extra()),
+            line.received(),
+            safe(line.deliveryNoteNo()),
+            safe(line.invoiceNo()),
+            line.lot().count(),
+            line.lot().balance(),
+            stand == null ? "" : safe(stand.places()),
+            stand == null ? "" : stand.vines(),
+            stand == null || stand.from() == null ? "" : stand.from()
+        };
+    }
+
+    /** Text that a spreadsheet will not take for a formula. */
+    private static String safe(@Nullable String text) {
+        if (text == null || text.isEmpty()) {
+            return "";
+        }
+        return "=+-@\t\r".indexOf(text.charAt(0)) >= 0 ? "'" + text : text;
+    }
+
+    @GetMapping("/trace.pdf")
+    @Needs(Role.READER)
+    ResponseEntity<byte[]> pdf(@RequestParam(required = false) @Nullable String code) {
+        StringBuilder body = new StringBuilder();
+        String title = choices.words("nursery.passports.title");
+        body.append("<h1>").append(Pdf.escape(title)).append("</h1><p>");
+        body.append(Pdf.escape(vineyards.current().name() + ", " + vineyards.today()))
+                .append("</p><table><tr>");
+        for (String key : List.of("lot", "vines", "nursery", "passport", "received", "papers", "where")) {
+            body.append("<th>")
+                    .append(Pdf.escape(choices.words("nursery.passports." + key)))
+                    .append("</th>");
+        }
+        body.append("</tr>");
+        for (Line line : trace.lines(code)) {
+            body.append("<tr>");
+            cell(body, line.lot().code());
+            cell(body, line.lot().variety() + " / " + line.lot().rootstock());
+            cell(body, join(line.lot().nursery(), line.registration()));
+            cell(
+                    body,
+                    join(
+                            "A " + or(line.passport().botanical()),
+                            "B " + or(line.passport().registration()),
+                            "C " + or(line.passport().trace()),
+                            "D " + or(line.passport().origin()),
+                            line.passport().extra()));
+            cell(body, line.received().toString());
+            cell(body, join(line.deliveryNoteNo(), line.invoiceNo()));
+            StringBuilder where = new StringBuilder();
+            line.stands()
+                    .forEach(s -> where.append(s.places())
+                            .append(" (")
+                            .append(s.vines())
+                            .append("); "));
+            if (line.lot().balance() > 0) {
+                where.append(
+                        choices.words("nursery.passports.waiting", line.lot().balance()));
+            }
+            cell(body, where.toString());
+            body.append("</tr>");
+        }
+        body.append("</table><p>")
+                .append(Pdf.escape(choices.words("nursery.papers.keep")))
+                .append("</p>");
+        return download("passports.pdf", MediaType.APPLICATION_PDF, Pdf.of(title, CSS, body.toString()));
+    }
+
+    private static void cell(StringBuilder body, String text) {
+        body.append("<td>").append(Pdf.escape(text)).append("</td>");
+    }
+
+    private static String or(@Nullable String text) {
+        return text == null ? "–" : text;
+    }
+
+    private static String join(@Nullable String... parts) {
+        StringBuilder all = new StringBuilder();
+        for (String part : parts) {
+            if (part != null && !part.isEmpty()) {
+                all.append(all.length() == 0 ? "" : ", ").append(part);
+            }
+        }
+        return all.toString();
+    }
+
+    static ResponseEntity<byte[]> download(String name, MediaType type, byte[] content) {
+        return ResponseEntity.ok()
+                .contentType(type)
+                .header(
+                        HttpHeaders.CONTENT_DISPOSITION,
+                        ContentDisposition.attachment().filename(name).build().toString())
+                .body(content);
+    }
+}
