@@ -80,9 +80,9 @@ class BlockDrawing {
             case PLANTED -> "ring";
             case GROWING -> "dot";
             case WEAK -> "triangle";
-            case NOT_MOVING -> "dash";
+            case NOT_MOVING -> "square";
             case DEAD -> "cross";
-            case MISSING -> "square";
+            case MISSING -> "dash";
         };
     }
 

@@ -202,8 +202,10 @@ class StakeOutPagesTest {
                 "/blocks/T1/rows/split", "version", version("T1"), "row", "5", "newCode", "T2", "name", "Far");
         assertThat(lead.open("/blocks/T1").page().select("table a[href*=/rows/]"))
                 .hasSize(4);
-        int together = lead.open("/blocks/T1").page().select("circle.place").size() - 1
-                + lead.open("/blocks/T2").page().select("circle.place").size() - 1;
+        int together = lead.open("/blocks/T1").page().select("circle.place").size()
+                - 1
+                + lead.open("/blocks/T2").page().select("circle.place").size()
+                - 1;
         assertThat(together).isEqualTo(places);
         assertThat(lead.send("/blocks/T1/rows/reverse", "version", "0", "row", "1")
                         .status())
