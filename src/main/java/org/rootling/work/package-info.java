@@ -10,6 +10,7 @@
             "weather",
             "weather :: calc",
             "ground",
+            "trellis",
             "nursery"
         })
 @NullMarked

@@ -86,12 +86,12 @@ class OrderFiles {
             row.add(words.name(line.order().item()));
             row.add(words.unit(line.order().item()));
             row.add(rounded(line.order().item().quantity()));
-            row.add(line.order().terms().sparePercent());
-            row.add(line.order().needed());
-            row.add(line.change());
-            row.add(line.order().bought());
-            row.add(line.order().toBuy());
-            row.add(line.order().terms().packSize());
+            row.add(quantity(line.order().terms().sparePercent()));
+            row.add(quantity(line.order().needed()));
+            row.add(quantity(line.change()));
+            row.add(quantity(line.order().bought()));
+            row.add(quantity(line.order().toBuy()));
+            row.add(quantity(line.order().terms().packSize()));
             row.add(BigDecimal.valueOf(line.order().packs()));
             row.add(line.order().terms().packPrice());
             row.add(line.order().cost());
@@ -116,10 +116,15 @@ class OrderFiles {
         return BigDecimal.valueOf(Math.round(quantity * 100), 2).stripTrailingZeros();
     }
 
+    /** A quantity without trailing zeros; money keeps its two decimals. */
+    private static @Nullable BigDecimal quantity(@Nullable BigDecimal value) {
+        return value == null ? null : value.signum() == 0 ? BigDecimal.ZERO : value.stripTrailingZeros();
+    }
+
     /** Numbers plain; text that a spreadsheet would take for a formula is kept from it by an apostrophe. */
     static @Nullable Object guarded(@Nullable Object value) {
         if (value instanceof BigDecimal number) {
-            return number.signum() == 0 ? "0" : number.stripTrailingZeros().toPlainString();
+            return number.toPlainString();
         }
         if (value instanceof String text && !text.isEmpty() && "=+-@\t\r".indexOf(text.charAt(0)) >= 0) {
             return "'" + text;
