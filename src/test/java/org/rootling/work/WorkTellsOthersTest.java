@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.time.LocalDate;
 import java.time.ZoneOffset;
 import java.util.List;
+import java.util.TreeSet;
 import java.util.UUID;
 import org.junit.jupiter.api.Test;
 import org.rootling.ground.BlockDesk;
@@ -19,7 +20,10 @@ import org.rootling.nursery.Stock;
 import org.rootling.nursery.StoreKind;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
+import org.rootling.planting.NewPlanting;
+import org.rootling.planting.Vines;
 import org.rootling.support.AppTest;
+import org.rootling.support.TestBrowser;
 import org.rootling.support.TestVineyard;
 import org.rootling.support.TestVineyards;
 import org.rootling.trellis.RowProgress;
@@ -54,6 +58,9 @@ class WorkTellsOthersTest {
 
     @Autowired
     FieldLog log;
+
+    @Autowired
+    Vines vines;
 
     @Autowired
     RowProgress progress;
@@ -135,6 +142,30 @@ class WorkTellsOthersTest {
             Thread.sleep(100);
         }
         assertThat(due(vineyard, ids[1])).isEqualTo(plantBy);
+    }
+
+    @Test
+    void rowsWithVinesStayInTheirBlockWhenItIsSplit() {
+        TestVineyard vineyard = vineyards.fresh();
+        LocalDate today = vineyard.inside(() -> days.today());
+        vineyard.inside(this::row);
+        Row last = vineyard.inside(() -> ground.row("B1", 12)).orElseThrow();
+        vineyard.run(() -> {
+            UUID nursery = stock.addSupplier(new Stock.NewSupplier("Achat", null, "DE", null, 25));
+            Lot lot = stock.receive(new Stock.NewDelivery(
+                            nursery, null, today.minusDays(5), null, null, null, null,
+                            List.of(new Stock.NewDeliveryLine(
+                                    null, "Riesling", null, "SO4", 1, 25, 0, null, 0, null,
+                                    Stock.ArrivalCheck.ALL_GOOD, Stock.Passport.UNKNOWN))))
+                    .get(0);
+            vines.plant(new NewPlanting(
+                    UUID.randomUUID(), last.id(), new TreeSet<>(List.of(1)), lot.id(), today, vineyard.account(Role.LEAD)));
+        });
+        int version = vineyard.inside(() -> ground.blockByCode("B1")).orElseThrow().version();
+        TestBrowser.Answer answer = vineyard.as(Role.LEAD)
+                .send("/blocks/B1/rows/split", "version", "" + version, "row", "6", "newCode", "B9", "name", "Far");
+        assertThat(answer.page().select(".error").text()).contains("stay in their block");
+        assertThat(vineyard.inside(() -> ground.blockByCode("B9"))).isEmpty();
     }
 
     private LocalDate due(TestVineyard vineyard, UUID task) {

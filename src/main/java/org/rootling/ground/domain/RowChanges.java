@@ -105,7 +105,7 @@ public class RowChanges {
         blocks.saveAndFlush(block);
     }
 
-    /** Rows from this one on become a block of their own, numbered from 1; ids and places stay. */
+    /** Rows from this one on become a block of their own, numbered from 1; refused once something stands in them. */
     public Block split(String code, int version, int fromRow, String newCode, String newName) {
         BlockEntity block = locked(code, version);
         List<Row> rows = store.ofBlock(block.getId());
@@ -113,6 +113,13 @@ public class RowChanges {
         List<Row> staying = rows.stream().filter(r -> r.number() < fromRow).toList();
         if (going.isEmpty() || staying.isEmpty()) {
             throw new Refused("ground.change.split-row", rows.size()).at("row");
+        }
+        // Vines and their sums are kept by block: rows that something stands or stood in stay where they are.
+        store.lock(block.getId());
+        for (Row row : going) {
+            if (guards.stream().anyMatch(g -> !g.taken(row.id()).isEmpty())) {
+                throw new Refused("ground.change.split-taken", row.name()).at("row");
+            }
         }
         GroundService.Sheet sheet = ground.sheet(block.getId());
         double bearing = sheet.block().rowBearingDeg();
