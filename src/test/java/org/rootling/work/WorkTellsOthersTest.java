@@ -153,15 +153,37 @@ class WorkTellsOthersTest {
         vineyard.run(() -> {
             UUID nursery = stock.addSupplier(new Stock.NewSupplier("Achat", null, "DE", null, 25));
             Lot lot = stock.receive(new Stock.NewDelivery(
-                            nursery, null, today.minusDays(5), null, null, null, null,
+                            nursery,
+                            null,
+                            today.minusDays(5),
+                            null,
+                            null,
+                            null,
+                            null,
                             List.of(new Stock.NewDeliveryLine(
-                                    null, "Riesling", null, "SO4", 1, 25, 0, null, 0, null,
-                                    Stock.ArrivalCheck.ALL_GOOD, Stock.Passport.UNKNOWN))))
+                                    null,
+                                    "Riesling",
+                                    null,
+                                    "SO4",
+                                    1,
+                                    25,
+                                    0,
+                                    null,
+                                    0,
+                                    null,
+                                    Stock.ArrivalCheck.ALL_GOOD,
+                                    Stock.Passport.UNKNOWN))))
                     .get(0);
             vines.plant(new NewPlanting(
-                    UUID.randomUUID(), last.id(), new TreeSet<>(List.of(1)), lot.id(), today, vineyard.account(Role.LEAD)));
+                    UUID.randomUUID(),
+                    last.id(),
+                    new TreeSet<>(List.of(1)),
+                    lot.id(),
+                    today,
+                    vineyard.account(Role.LEAD)));
         });
-        int version = vineyard.inside(() -> ground.blockByCode("B1")).orElseThrow().version();
+        int version =
+                vineyard.inside(() -> ground.blockByCode("B1")).orElseThrow().version();
         TestBrowser.Answer answer = vineyard.as(Role.LEAD)
                 .send("/blocks/B1/rows/split", "version", "" + version, "row", "6", "newCode", "B9", "name", "Far");
         assertThat(answer.page().select(".error").text()).contains("stay in their block");
