@@ -124,7 +124,9 @@ public class VineQueries {
     /** Every present vine of a block; only for blocks small enough to be drawn vine by vine. */
     public List<InPlace> inBlock(UUID blockId) {
         return jdbc.sql("""
-                        select row_id, place, id, state from vine where block_id = :block and ended_on is null
+                        select row_id, place, id, state from vine
+                         where row_id in (select r.id from vine_row r where r.block_id = :block)
+                           and block_id = :block and ended_on is null
                         """)
                 .param("block", blockId)
                 .query((row, n) -> new InPlace(
