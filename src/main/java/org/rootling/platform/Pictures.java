@@ -193,7 +193,11 @@ public class Pictures {
         int size = Math.min(longest, Math.max(photo.getWidth(), photo.getHeight()));
         ByteArrayOutputStream out = new ByteArrayOutputStream();
         try {
-            Thumbnails.of(photo).size(size, size).outputFormat("jpg").outputQuality(0.85).toOutputStream(out);
+            Thumbnails.of(photo)
+                    .size(size, size)
+                    .outputFormat("jpg")
+                    .outputQuality(0.85)
+                    .toOutputStream(out);
         } catch (IOException | IllegalArgumentException unwritable) {
             throw new Refused("platform.picture.unreadable");
         }

@@ -50,7 +50,8 @@ class PicturesTest {
         assertThat(new Color(seen.getRGB(500, 1900)).getBlue()).isGreaterThan(200);
         assertThat(new String(phone, StandardCharsets.ISO_8859_1)).contains("Exif", "47.1234 N");
         assertThat(new String(whole, StandardCharsets.ISO_8859_1)).doesNotContain("Exif", "47.1234 N");
-        byte[] small = vineyard.inside(() -> pictures.findSmall(id)).orElseThrow().content();
+        byte[] small =
+                vineyard.inside(() -> pictures.findSmall(id)).orElseThrow().content();
         assertThat(ImageIO.read(new ByteArrayInputStream(small)).getHeight()).isEqualTo(320);
     }
 
@@ -90,7 +91,10 @@ class PicturesTest {
         byte[] jpeg = image("jpg", 60, 40);
         UUID photo = vineyard.inside(() -> pictures.keep(jpeg));
 
-        var shown = vineyard.as(Role.READER).open("/pictures/" + photo + "/small").raw().getResponse();
+        var shown = vineyard.as(Role.READER)
+                .open("/pictures/" + photo + "/small")
+                .raw()
+                .getResponse();
         assertThat(shown.getStatus()).isEqualTo(200);
         assertThat(shown.getContentType()).isEqualTo("image/jpeg");
         assertThat(shown.getHeader("X-Content-Type-Options")).isEqualTo("nosniff");
@@ -98,7 +102,10 @@ class PicturesTest {
         assertThat(handed.getContentAsByteArray()).isEqualTo(pdf);
         assertThat(handed.getHeader("Content-Disposition")).startsWith("attachment");
         assertThat(handed.getHeader("Content-Security-Policy")).contains("sandbox");
-        assertThat(vineyard.as(Role.READER).open("/pictures/" + paper + "/small").status()).isEqualTo(404);
+        assertThat(vineyard.as(Role.READER)
+                        .open("/pictures/" + paper + "/small")
+                        .status())
+                .isEqualTo(404);
         assertThat(vineyards.fresh().as(Role.OWNER).open("/pictures/" + photo).status())
                 .isEqualTo(404);
     }
@@ -129,7 +136,11 @@ class PicturesTest {
         ByteBuffer tiff = ByteBuffer.allocate(8 + 2 + 12 + 4 + place.length);
         tiff.put((byte) 'M').put((byte) 'M').putShort((short) 42).putInt(8);
         tiff.putShort((short) 1);
-        tiff.putShort((short) 0x0112).putShort((short) 3).putInt(1).putShort((short) 6).putShort((short) 0);
+        tiff.putShort((short) 0x0112)
+                .putShort((short) 3)
+                .putInt(1)
+                .putShort((short) 6)
+                .putShort((short) 0);
         tiff.putInt(0).put(place);
         byte[] name = "Exif\0\0".getBytes(StandardCharsets.US_ASCII);
         int jfif = 4 + (jpeg[5] & 0xFF);

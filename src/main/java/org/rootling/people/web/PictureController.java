@@ -45,7 +45,8 @@ class PictureController {
                 .build();
         return ResponseEntity.ok()
                 .contentType(MediaType.parseMediaType(kept.mediaType()))
-                .cacheControl(CacheControl.maxAge(Duration.ofDays(30)).cachePrivate().immutable())
+                .cacheControl(
+                        CacheControl.maxAge(Duration.ofDays(30)).cachePrivate().immutable())
                 .header(HttpHeaders.CONTENT_DISPOSITION, disposition.toString())
                 .header("X-Content-Type-Options", "nosniff")
                 .header("Content-Security-Policy", "default-src 'none'; sandbox")
