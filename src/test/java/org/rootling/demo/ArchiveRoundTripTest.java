@@ -82,11 +82,14 @@ class ArchiveRoundTripTest {
             }
         }
         assertThat(compared.keySet())
-                .contains("vine", "movement", "lot_balance", "vine_row_tally", "task_log", "weather_day", "audit_entry");
+                .contains(
+                        "vine", "movement", "lot_balance", "vine_row_tally", "task_log", "weather_day", "audit_entry");
         assertThat(compared).hasSizeGreaterThan(20);
-        assertThat(one("select zone from vineyard where id = '" + into.id() + "'")).isEqualTo("Europe/Berlin");
-        assertThat(one("select string_agg(name, ', ' order by name) from membership m join account a on a.id = m.account_id"
-                        + " where m.vineyard_id = '" + into.id() + "' and m.ended_at is not null"))
+        assertThat(one("select zone from vineyard where id = '" + into.id() + "'"))
+                .isEqualTo("Europe/Berlin");
+        assertThat(one(
+                        "select string_agg(name, ', ' order by name) from membership m join account a on a.id = m.account_id"
+                                + " where m.vineyard_id = '" + into.id() + "' and m.ended_at is not null"))
                 .isEqualTo("Ada Owner, Hana Helper, Rudi Reader");
         assertThat(into.as(Role.OWNER).open("/").status()).isEqualTo(200);
         assertThat(into.as(Role.OWNER).open("/lots").body()).contains("26-").isNotBlank();
@@ -125,9 +128,11 @@ class ArchiveRoundTripTest {
             String was = from.account(role).toString();
             ids.put(
                     was,
-                    one("select a.id::text from membership m join account a on a.id = m.account_id where m.vineyard_id = '"
-                            + into.id() + "' and m.ended_at is not null and a.name = (select name from account where id = '"
-                            + was + "')"));
+                    one(
+                            "select a.id::text from membership m join account a on a.id = m.account_id where m.vineyard_id = '"
+                                    + into.id()
+                                    + "' and m.ended_at is not null and a.name = (select name from account where id = '"
+                                    + was + "')"));
         }
         return ids;
     }

@@ -28,7 +28,14 @@ class ArchiveTest {
 
         Map<String, String> files = archive(vineyard);
 
-        assertThat(files).containsKeys("README.txt", "people.csv", "tables/membership.csv", "tables/audit_entry.csv", "blocks.geojson", "manifest.json");
+        assertThat(files)
+                .containsKeys(
+                        "README.txt",
+                        "people.csv",
+                        "tables/membership.csv",
+                        "tables/audit_entry.csv",
+                        "blocks.geojson",
+                        "manifest.json");
         assertThat(files.get("people.csv"))
                 .startsWith("account_id,name,email,role,ended_at\r\n")
                 .contains("Ada Owner");

@@ -59,7 +59,8 @@ class RestoreTest {
         Document page = TestArchive.upload(into, TestArchive.of(from));
 
         assertThat(page.select("main").text())
-                .contains("Checked, nothing stored yet", "Test " + from.slug(), "own variety", "Ada Owner", "as a name");
+                .contains(
+                        "Checked, nothing stored yet", "Test " + from.slug(), "own variety", "Ada Owner", "as a name");
         assertThat(varieties(into)).isZero();
     }
 
@@ -72,7 +73,8 @@ class RestoreTest {
 
         assertThat(into.as(Role.OWNER).open("/archive/restore").page().select("main form"))
                 .isEmpty();
-        assertThat(TestArchive.upload(into, archive).select(".alert").text()).contains("records in this vineyard already");
+        assertThat(TestArchive.upload(into, archive).select(".alert").text())
+                .contains("records in this vineyard already");
         assertThat(varieties(into)).isEqualTo(1);
     }
 
@@ -158,10 +160,15 @@ class RestoreTest {
         TestArchive.replace(
                 files,
                 "tables/own_variety.csv",
-                (TestArchive.text(files, "tables/own_variety.csv").lines().findFirst().orElseThrow() + "\r\n\"" + letters)
+                (TestArchive.text(files, "tables/own_variety.csv")
+                                        .lines()
+                                        .findFirst()
+                                        .orElseThrow() + "\r\n\"" + letters)
                         .getBytes(StandardCharsets.UTF_8));
         TestVineyard into = vineyards.fresh();
-        assertThat(TestArchive.putBack(into, TestArchive.zip(files)).select(".alert.danger").text())
+        assertThat(TestArchive.putBack(into, TestArchive.zip(files))
+                        .select(".alert.danger")
+                        .text())
                 .contains("could not be read");
         assertThat(varieties(into)).isZero();
     }
@@ -191,7 +198,8 @@ class RestoreTest {
             assertThat(TestArchive.upload(into, junk).select(".alert.danger").text())
                     .contains("no archive made by Rootling");
         }
-        assertThat(TestArchive.upload(into, new byte[0]).select(".error").text()).contains("no archive");
+        assertThat(TestArchive.upload(into, new byte[0]).select(".error").text())
+                .contains("no archive");
     }
 
     private void refused(Map<String, byte[]> files, String why) throws IOException {

@@ -27,11 +27,7 @@ public final class TestArchive {
     private TestArchive() {}
 
     public static byte[] of(TestVineyard vineyard) {
-        return vineyard.as(Role.OWNER)
-                .open("/archive.zip")
-                .raw()
-                .getResponse()
-                .getContentAsByteArray();
+        return vineyard.as(Role.OWNER).open("/archive.zip").raw().getResponse().getContentAsByteArray();
     }
 
     public static Map<String, byte[]> files(byte[] archive) throws IOException {

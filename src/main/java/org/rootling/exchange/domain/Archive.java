@@ -138,8 +138,7 @@ public class Archive {
                         ? "encode(substring(" + ArchiveTables.quoted(column.name()) + " from 1 for 12), 'hex')"
                         : ArchiveTables.quoted(column.name()))
                 .collect(Collectors.joining(", "));
-        String sql =
-                "select " + columns + " from " + ArchiveTables.quoted(table.name()) + " order by " + table.order();
+        String sql = "select " + columns + " from " + ArchiveTables.quoted(table.name()) + " order by " + table.order();
         ExactCsv.Out csv = new ExactCsv.Out(file, table.columnNames());
         long rows = 0;
         int idAt = table.columnNames().indexOf("id");
@@ -165,26 +164,25 @@ public class Archive {
     }
 
     private void files(
-            ZipOutputStream zip,
-            ArchiveTables.Table table,
-            ArchiveTables.Column column,
-            List<Manifest.Entry> written) {
+            ZipOutputStream zip, ArchiveTables.Table table, ArchiveTables.Column column, List<Manifest.Entry> written) {
         String name = ArchiveTables.quoted(column.name());
         JdbcTemplate few = new JdbcTemplate(java.util.Objects.requireNonNull(jdbc.getDataSource()));
         few.setFetchSize(4);
-        few.query("select id, " + name + " from " + ArchiveTables.quoted(table.name()) + " where " + name
-                + " is not null order by id", row -> {
-            byte[] content = row.getBytes(2);
-            String path = FileKind.of(content).path(table.name(), row.getString(1), column.name());
-            try {
-                written.add(entry(zip, path, file -> {
-                    file.write(content);
-                    return 0;
-                }));
-            } catch (IOException failure) {
-                throw new UncheckedIOException(failure);
-            }
-        });
+        few.query(
+                "select id, " + name + " from " + ArchiveTables.quoted(table.name()) + " where " + name
+                        + " is not null order by id",
+                row -> {
+                    byte[] content = row.getBytes(2);
+                    String path = FileKind.of(content).path(table.name(), row.getString(1), column.name());
+                    try {
+                        written.add(entry(zip, path, file -> {
+                            file.write(content);
+                            return 0;
+                        }));
+                    } catch (IOException failure) {
+                        throw new UncheckedIOException(failure);
+                    }
+                });
     }
 
     private static List<@Nullable String> cells(ResultSet row, int columns) throws SQLException {

@@ -90,7 +90,9 @@ final class ArchiveFile implements Closeable {
         TreeSet<String> there = new TreeSet<>();
         long bytes = 0;
         for (Manifest.Entry entry : manifest.files()) {
-            if (entry.name() == null || entry.bytes() < 0 || !NAME.matcher(entry.name()).matches()) {
+            if (entry.name() == null
+                    || entry.bytes() < 0
+                    || !NAME.matcher(entry.name()).matches()) {
                 throw new Refused("exchange.restore.strange-file", String.valueOf(entry.name()));
             }
             there.add(entry.name());
@@ -99,11 +101,14 @@ final class ArchiveFile implements Closeable {
         if (there.size() > MOST_FILES || bytes > MOST_BYTES || bytes / MOST_UNPACKING > packed) {
             throw new Refused("exchange.restore.too-large");
         }
-        zip.stream().map(ZipEntry::getName).filter(name -> !name.equals(Manifest.FILE)).forEach(name -> {
-            if (!there.remove(name)) {
-                throw new Refused("exchange.restore.strange-file", name);
-            }
-        });
+        zip.stream()
+                .map(ZipEntry::getName)
+                .filter(name -> !name.equals(Manifest.FILE))
+                .forEach(name -> {
+                    if (!there.remove(name)) {
+                        throw new Refused("exchange.restore.strange-file", name);
+                    }
+                });
         if (!there.isEmpty()) {
             throw new Refused("exchange.restore.missing-file", there.first());
         }
@@ -179,7 +184,8 @@ final class ArchiveFile implements Closeable {
         }
 
         private boolean isWhole() {
-            return bytes == entry.bytes() && HexFormat.of().formatHex(sum.digest()).equals(entry.sha256());
+            return bytes == entry.bytes()
+                    && HexFormat.of().formatHex(sum.digest()).equals(entry.sha256());
         }
 
         @Override

@@ -62,12 +62,7 @@ final class ArchiveTables {
      * @param needsItself whether rows of it point at others of it
      */
     record Table(
-            String name,
-            List<Column> columns,
-            List<String> key,
-            boolean kept,
-            Set<String> needs,
-            boolean needsItself) {
+            String name, List<Column> columns, List<String> key, boolean kept, Set<String> needs, boolean needsItself) {
 
         boolean numbered() {
             return columns.stream().anyMatch(Column::numbered);

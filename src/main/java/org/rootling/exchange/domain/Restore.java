@@ -50,7 +50,8 @@ public class Restore implements DisposableBean {
     public record Counted(String table, long rows) {}
 
     /** A person of the archive, and who that is here. */
-    public record Someone(String name, String email, @Nullable String member) {}
+    public record Someone(
+            String name, String email, @Nullable String member) {}
 
     /** What an archive holds. */
     public record Found(
@@ -260,15 +261,17 @@ public class Restore implements DisposableBean {
 
     private void enter(UUID id) throws IOException {
         String name = run(id).orElseThrow().fileName();
-        withFile(id, file -> work.enter(file, id, name, done -> {
-            // In a transaction of its own, so that the page sees it, and sees that we are alive.
-            UUID vineyard = Tenancy.require();
-            UUID account = Tenancy.accountOrNull();
-            boolean goOn = Boolean.TRUE.equals(otherTransaction(vineyard, account, id, done));
-            if (!goOn) {
-                throw new Stopped();
-            }
-        }));
+        withFile(
+                id,
+                file -> work.enter(file, id, name, done -> {
+                    // In a transaction of its own, so that the page sees it, and sees that we are alive.
+                    UUID vineyard = Tenancy.require();
+                    UUID account = Tenancy.accountOrNull();
+                    boolean goOn = Boolean.TRUE.equals(otherTransaction(vineyard, account, id, done));
+                    if (!goOn) {
+                        throw new Stopped();
+                    }
+                }));
         jdbc.sql("delete from archive_part where vineyard_id = rootling_vineyard() and restore_id = :id")
                 .param("id", id)
                 .update();
@@ -375,7 +378,9 @@ public class Restore implements DisposableBean {
                         "args",
                         reason == null
                                 ? new String[0]
-                                : Arrays.stream(reason.args()).map(String::valueOf).toArray(String[]::new))
+                                : Arrays.stream(reason.args())
+                                        .map(String::valueOf)
+                                        .toArray(String[]::new))
                 .param("id", id)
                 .update();
     }

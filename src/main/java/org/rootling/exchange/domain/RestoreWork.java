@@ -152,7 +152,9 @@ class RestoreWork {
                 place.longitude(),
                 place.altitudeM());
         for (ArchiveTables.Table table : tables.values()) {
-            if (archive.has("tables/" + table.name() + ".csv") && !table.kept() && !table.name().equals(HISTORY)) {
+            if (archive.has("tables/" + table.name() + ".csv")
+                    && !table.kept()
+                    && !table.name().equals(HISTORY)) {
                 requireSame(archive, table, ids);
             }
         }
@@ -178,11 +180,7 @@ class RestoreWork {
     }
 
     private void enter(
-            ArchiveFile archive,
-            ArchiveTables.Table table,
-            Map<String, String> ids,
-            long[] done,
-            LongConsumer progress)
+            ArchiveFile archive, ArchiveTables.Table table, Map<String, String> ids, long[] done, LongConsumer progress)
             throws IOException {
         try (ExactCsv.In csv = new ExactCsv.In(archive.open("tables/" + table.name() + ".csv"))) {
             List<ArchiveTables.Column> columns = csv.columns().stream()
@@ -239,12 +237,10 @@ class RestoreWork {
                 used.add(i);
             }
         }
-        String names = used.stream()
-                .map(i -> ArchiveTables.quoted(all.get(i).name()))
-                .collect(Collectors.joining(", "));
-        String values = used.stream()
-                .map(i -> "r.c" + i + "::" + all.get(i).type())
-                .collect(Collectors.joining(", "));
+        String names =
+                used.stream().map(i -> ArchiveTables.quoted(all.get(i).name())).collect(Collectors.joining(", "));
+        String values =
+                used.stream().map(i -> "r.c" + i + "::" + all.get(i).type()).collect(Collectors.joining(", "));
         String arrays = used.stream().map(i -> "?::text[]").collect(Collectors.joining(", "));
         String cells = used.stream().map(i -> "c" + i).collect(Collectors.joining(", "));
         // Names and types come from the catalogue; values are parameters.
@@ -260,8 +256,7 @@ class RestoreWork {
                         String cell = rows.get(row).get(i);
                         column[row] = cell != null && all.get(i).file() ? content(archive, table, cell) : cell;
                     }
-                    statement.setArray(
-                            parameter++, statement.getConnection().createArrayOf("text", column));
+                    statement.setArray(parameter++, statement.getConnection().createArrayOf("text", column));
                 }
             });
         } catch (DataAccessException refused) {
@@ -332,8 +327,7 @@ class RestoreWork {
                             for (int row = 0; row < rows.size(); row++) {
                                 column[row] = rows.get(row).get(i);
                             }
-                            statement.setArray(
-                                    i + 1, statement.getConnection().createArrayOf("text", column));
+                            statement.setArray(i + 1, statement.getConnection().createArrayOf("text", column));
                         }
                     },
                     row -> {});
