@@ -61,12 +61,15 @@ class CommonPasswords {
     /** What is looked at; estimating takes longer with length, and no longer password is weak by its beginning alone. */
     private static final int LONGEST = 64;
 
-    private final Zxcvbn estimate = new Zxcvbn();
+    /** Read from the dictionaries only when a first password is chosen; a start of the program does not wait for them. */
+    private static final class Loaded {
+        static final Zxcvbn ESTIMATE = new Zxcvbn();
+    }
 
     /** Whether a guesser who knows the person's name and address would come to it soon. */
     boolean guessable(String password, String email, String name) {
         String begin = password.length() > LONGEST ? password.substring(0, LONGEST) : password;
-        return estimate.measure(begin, List.of(email, email.replaceAll("@.*", ""), name, "rootling", "vineyard"))
+        return Loaded.ESTIMATE.measure(begin, List.of(email, email.replaceAll("@.*", ""), name, "rootling", "vineyard"))
                         .getScore()
                 < LEAST_SCORE;
     }
