@@ -20,8 +20,6 @@ import java.util.stream.Stream;
 import java.util.zip.ZipEntry;
 import java.util.zip.ZipOutputStream;
 import javax.sql.DataSource;
-import org.flywaydb.core.Flyway;
-import org.flywaydb.core.api.MigrationInfo;
 import org.jspecify.annotations.Nullable;
 import org.rootling.people.Vineyard;
 import org.rootling.people.Vineyards;
@@ -45,7 +43,6 @@ public class Archive {
     private final JdbcTemplate jdbc;
     private final Vineyards vineyards;
     private final MessageSource messages;
-    private final Flyway flyway;
     private final Clock clock;
     private final JsonMapper json;
 
@@ -53,14 +50,12 @@ public class Archive {
             DataSource database,
             Vineyards vineyards,
             MessageSource messages,
-            Flyway flyway,
             Clock realClock,
             JsonMapper json) {
         this.jdbc = new JdbcTemplate(database);
         this.jdbc.setFetchSize(FETCH);
         this.vineyards = vineyards;
         this.messages = messages;
-        this.flyway = flyway;
         this.clock = realClock;
         this.json = json;
     }
@@ -98,8 +93,7 @@ public class Archive {
 
     /** The version of the database's schema, such as 1050. */
     String schema() {
-        MigrationInfo current = flyway.info().current();
-        return current == null ? "0" : String.valueOf(current.getVersion());
+        return String.valueOf(jdbc.queryForObject("select rootling_schema()", String.class));
     }
 
     private Manifest manifest(List<Manifest.Entry> files) {

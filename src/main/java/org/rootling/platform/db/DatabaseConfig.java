@@ -44,6 +44,9 @@ class DatabaseConfig {
         config.setUsername(access.user());
         config.setPassword(access.password());
         config.setMaximumPoolSize(environment.getProperty("rootling.connections", Integer.class, 12));
+        // Nodes, and the contexts of the tests, share one server: what is not used is given back.
+        config.setMinimumIdle(2);
+        config.setIdleTimeout(60_000);
         // Who waits longer than this for a connection is told that the database is away (503).
         config.setConnectionTimeout(environment.getProperty("rootling.connection-wait-ms", Long.class, 5_000L));
         config.setValidationTimeout(3_000);
