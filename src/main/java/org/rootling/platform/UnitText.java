@@ -23,6 +23,17 @@ public class UnitText {
         return UnitChoice.current() == UnitChoice.US;
     }
 
+    /** The reader's unit in place of a metric one such as "m"; for fields marked {@link Measured}. */
+    public String in(String sign) {
+        return Measure.of(sign).unit();
+    }
+
+    /** The unit beside a field: the reader's where the field's name says that it is measured (see {@link Measure}). */
+    public String beside(String name, String sign) {
+        Measure measure = Measure.ofField(name);
+        return measure == null ? sign : measure.unit();
+    }
+
     /** A length in metres, or feet. */
     public String length(double metres, int decimals) {
         return us() ? number(metres / METRES_PER_FOOT, decimals) + " ft" : number(metres, decimals) + " m";

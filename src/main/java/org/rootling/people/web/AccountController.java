@@ -24,7 +24,7 @@ class AccountController {
     /** How a person wants to see things. */
     record ProfileForm(
             @NotBlank @Size(max = 80) String name,
-            @Pattern(regexp = "en|de|fr") String locale,
+            @Pattern(regexp = "auto|en|de|fr") String locale,
             @Pattern(regexp = "metric|us") String units,
             boolean contrast) {}
 

@@ -22,6 +22,8 @@ import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
 import org.rootling.platform.Ids;
+import org.rootling.platform.Measure;
+import org.rootling.platform.Measured;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.SaneDate;
@@ -81,7 +83,7 @@ class BlockCareController {
 
             @Required Treatments.@Nullable Unit unit,
 
-            @DecimalMin("0.1") @DecimalMax("1000000") @Nullable
+            @DecimalMin("0.1") @DecimalMax("1000000") @Nullable @Measured(Measure.LITRE)
             BigDecimal waterLitres,
 
             @Required @DecimalMin("0.1") @DecimalMax("100000000") @Nullable
