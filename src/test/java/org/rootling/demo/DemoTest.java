@@ -110,7 +110,13 @@ class DemoTest extends BrowserTest {
                 BrowserContext phone = context(390)) {
             signIn(desk, "owner");
             signIn(phone, "owner");
+            long t0 = System.currentTimeMillis();
             EveryPage every = new EveryPage(mapping, desk, HOME);
+            java.io.PrintWriter log = new java.io.PrintWriter(new java.io.FileWriter("/tmp/words/axe.txt"), true);
+            log.println("crawl ms " + (System.currentTimeMillis() - t0) + " pages " + every.pages().size());
+            log.println("unreached " + every.unreached("/v/{vineyard}"));
+            log.println("broken " + every.broken());
+            every.pages().forEach(f -> log.println(f.steps() + " " + f.route() + " " + f.path()));
             assertThat(every.broken()).as("links that lead to an error").isEmpty();
             AccessRules rules = new AccessRules();
             Map<Integer, BrowserContext> widths = Map.of(390, phone, 1280, desk);
@@ -120,14 +126,15 @@ class DemoTest extends BrowserTest {
             for (EveryPage.Found found : every.pages()) {
                 for (int i = 0; i < AccessRules.LOOKS.size(); i++) {
                     if (all || i % 3 == turn % 3) {
-                        wrong.addAll(rules.check(widths, found.path(), AccessRules.LOOKS.get(i)));
+                        long t = System.currentTimeMillis();
+                        List<String> w = rules.check(widths, found.path(), AccessRules.LOOKS.get(i));
+                        wrong.addAll(w);
+                        log.println((System.currentTimeMillis() - t) + " ms " + found.path() + " " + AccessRules.LOOKS.get(i));
+                        w.forEach(x -> log.println("AXE " + x));
                     }
                 }
                 turn++;
             }
-            System.out.println("pages " + every.pages().size() + " unreached " + every.unreached("/v/{vineyard}"));
-            every.pages().forEach(f -> System.out.println(f.steps() + " " + f.route() + " " + f.path()));
-            wrong.forEach(w -> System.out.println("AXE " + w));
             assertThat(wrong).isEmpty();
         }
     }

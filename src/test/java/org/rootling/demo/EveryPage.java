@@ -55,8 +55,8 @@ final class EveryPage {
         while (!next.isEmpty()) {
             String path = next.remove();
             String route = route(path);
-            // The second page of a kind may hold what the first does not; more of them would only take time.
-            if (route == null || seenOfRoute.merge(route, 1, Integer::sum) > 6) {
+            // The second page of a kind may hold links that the first does not; more of them would only take time.
+            if (route == null || files.containsKey(route) || seenOfRoute.merge(route, 1, Integer::sum) > 2) {
                 continue;
             }
             APIResponse answer = signedIn.request().get(path, RequestOptions.create().setMaxRedirects(0));

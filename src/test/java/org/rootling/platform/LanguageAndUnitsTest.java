@@ -163,6 +163,22 @@ class LanguageAndUnitsTest {
                         .importPackages("org.rootling"));
     }
 
+    @Test
+    void anAccountFormThatCannotBeReadIsShownAgain() throws Exception {
+        TestVineyard vineyard = vineyards.fresh();
+        Document again = Jsoup.parse(mvc.perform(post("/account")
+                        .param("name", "")
+                        .param("locale", "de")
+                        .param("units", "us")
+                        .with(csrf())
+                        .with(TestRequests.as(vineyard, Role.LEAD)))
+                .andReturn()
+                .getResponse()
+                .getContentAsString());
+        assertThat(again.select("#locale option[selected]").val()).isEqualTo("de");
+        assertThat(again.select(".field.wrong #name")).hasSize(1);
+    }
+
     private Document home(TestVineyard vineyard, Locale browser) throws Exception {
         return Jsoup.parse(mvc.perform(get("/v/" + vineyard.slug() + "/")
                         .locale(browser)
@@ -178,6 +194,7 @@ class LanguageAndUnitsTest {
                             .param("name", "Some One")
                             .param("locale", locale)
                             .param("units", units)
+                            .param("_contrast", "on")
                             .with(csrf())
                             .with(TestRequests.as(vineyard, role)))
                     .andReturn()
