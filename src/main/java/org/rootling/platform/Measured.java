@@ -8,7 +8,7 @@ import java.lang.annotation.Target;
 
 /**
  * A number of a form that a person sees and types in their own units, while the form holds it in the unit named here.
- * Show that unit with {@code @units.in('m')} beside the field.
+ * The decimal field of {@code fragments/form} shows the unit.
  */
 @Documented
 @Target({ElementType.FIELD, ElementType.METHOD, ElementType.PARAMETER})

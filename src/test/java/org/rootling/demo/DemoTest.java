@@ -13,20 +13,14 @@ import java.net.http.HttpResponse;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermissions;
-import java.util.ArrayList;
-import java.util.List;
-import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.rootling.support.BrowserTest;
-import org.springframework.beans.factory.annotation.Autowired;
-import org.springframework.beans.factory.annotation.Qualifier;
 import org.springframework.mock.env.MockEnvironment;
 import org.springframework.test.annotation.DirtiesContext;
 import org.springframework.test.context.ActiveProfiles;
 import org.springframework.test.context.ContextConfiguration;
 import org.springframework.test.context.DynamicPropertyRegistry;
 import org.springframework.test.context.DynamicPropertySource;
-import org.springframework.web.servlet.mvc.method.annotation.RequestMappingHandlerMapping;
 import tools.jackson.databind.JsonNode;
 import tools.jackson.databind.json.JsonMapper;
 
@@ -36,13 +30,7 @@ import tools.jackson.databind.json.JsonMapper;
 @DirtiesContext
 class DemoTest extends BrowserTest {
 
-    private static final String HOME = "/v/quillow-bank/";
-
     private static Path home;
-
-    @Autowired
-    @Qualifier("requestMappingHandlerMapping")
-    RequestMappingHandlerMapping mapping;
 
     @DynamicPropertySource
     static void ownHome(DynamicPropertyRegistry registry) throws IOException {
@@ -97,45 +85,6 @@ class DemoTest extends BrowserTest {
                         .isEqualTo(true);
                 picture(helper, (path.isEmpty() ? "today" : path) + "-phone");
             }
-        }
-    }
-
-    /**
-     * WCAG 2.2 A and AA by the axe rules, on every page that a link leads to. A page is looked at in two looks that
-     * differ in width and in theme; -Drootling.access=all takes all six.
-     */
-    @Test
-    void everyPageMeetsTheAccessibilityRulesInEveryLook() throws IOException {
-        try (BrowserContext desk = context(1280);
-                BrowserContext phone = context(390)) {
-            signIn(desk, "owner");
-            signIn(phone, "owner");
-            long t0 = System.currentTimeMillis();
-            EveryPage every = new EveryPage(mapping, desk, HOME);
-            java.io.PrintWriter log = new java.io.PrintWriter(new java.io.FileWriter("/tmp/words/axe.txt"), true);
-            log.println("crawl ms " + (System.currentTimeMillis() - t0) + " pages " + every.pages().size());
-            log.println("unreached " + every.unreached("/v/{vineyard}"));
-            log.println("broken " + every.broken());
-            every.pages().forEach(f -> log.println(f.steps() + " " + f.route() + " " + f.path()));
-            assertThat(every.broken()).as("links that lead to an error").isEmpty();
-            AccessRules rules = new AccessRules();
-            Map<Integer, BrowserContext> widths = Map.of(390, phone, 1280, desk);
-            boolean all = "all".equals(System.getProperty("rootling.access"));
-            List<String> wrong = new ArrayList<>();
-            int turn = 0;
-            for (EveryPage.Found found : every.pages()) {
-                for (int i = 0; i < AccessRules.LOOKS.size(); i++) {
-                    if (all || i % 3 == turn % 3) {
-                        long t = System.currentTimeMillis();
-                        List<String> w = rules.check(widths, found.path(), AccessRules.LOOKS.get(i));
-                        wrong.addAll(w);
-                        log.println((System.currentTimeMillis() - t) + " ms " + found.path() + " " + AccessRules.LOOKS.get(i));
-                        w.forEach(x -> log.println("AXE " + x));
-                    }
-                }
-                turn++;
-            }
-            assertThat(wrong).isEmpty();
         }
     }
 

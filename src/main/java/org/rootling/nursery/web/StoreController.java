@@ -60,7 +60,7 @@ class StoreController {
             @SaneDate @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable
             LocalDate on,
 
-            @DecimalMin("0") @DecimalMax("1000") @Nullable Double mm) {}
+            @DecimalMin("0") @DecimalMax("1000") @Nullable @Measured(Measure.MILLIMETRE) Double mm) {}
 
     private final Stock stock;
     private final StockKeeping keeping;

@@ -50,7 +50,7 @@ class BlockCareController {
 
     /** A watering of the whole block. */
     record WaterForm(
-            @Required @DecimalMin("0.1") @DecimalMax("500") @Nullable
+            @Required @DecimalMin("0.1") @DecimalMax("500") @Nullable @Measured(Measure.LITRE)
             BigDecimal litres,
 
             @NotNull @SaneDate LocalDate on,
@@ -60,13 +60,13 @@ class BlockCareController {
     record SettingsForm(
             @Required @Nullable SoilType soil,
 
-            @Required @DecimalMin("0.05") @DecimalMax("10") @Nullable
+            @Required @DecimalMin("0.05") @DecimalMax("10") @Nullable @Measured(Measure.SQUARE_METRE)
             BigDecimal area,
 
-            @Required @DecimalMin("0.1") @DecimalMax("1000") @Nullable
+            @Required @DecimalMin("0.1") @DecimalMax("1000") @Nullable @Measured(Measure.LITRE)
             BigDecimal hose,
 
-            @Required @DecimalMin("1") @DecimalMax("100000") @Nullable
+            @Required @DecimalMin("1") @DecimalMax("100000") @Nullable @Measured(Measure.LITRE)
             BigDecimal tank,
 
             int version) {}
