@@ -41,7 +41,7 @@
     if (waiting.length > 0) {
       const since = new Date(waiting[0].madeAt);
       line("▲ " + say(waiting.length === 1 ? words.one : words.many, waiting.length,
-        since.toLocaleString([], { weekday: "short", hour: "2-digit", minute: "2-digit" })), "waiting");
+        since.toLocaleString(document.documentElement.lang, { weekday: "short", hour: "2-digit", minute: "2-digit" })), "waiting");
       if (state === "signed-out") {
         const a = document.createElement("a");
         a.href = prefix + "/my-day";

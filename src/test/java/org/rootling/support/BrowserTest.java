@@ -72,9 +72,15 @@ public abstract class BrowserTest {
 
     /** A phone of 390 px, or a desk of 1280 px. */
     protected BrowserContext context(int width) {
+        return context(width, true);
+    }
+
+    /** The same, with or without scripts. */
+    protected BrowserContext context(int width, boolean scripts) {
         return browser.newContext(new Browser.NewContextOptions()
                 .setViewportSize(width, width < 600 ? 844 : 900)
                 .setLocale("en-GB")
+                .setJavaScriptEnabled(scripts)
                 .setBaseURL("http://localhost:" + port));
     }
 

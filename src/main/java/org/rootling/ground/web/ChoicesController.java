@@ -19,6 +19,8 @@ import org.rootling.ground.domain.PlanDrawing;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Measure;
+import org.rootling.platform.Measured;
 import org.springframework.context.MessageSource;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -35,20 +37,20 @@ class ChoicesController {
 
     /** What the choices share, and where the ground falls. */
     record ChoicesForm(
-            @Nullable Double rowSpacingM,
-            @Nullable Double vineSpacingM,
-            @Nullable Double headlandM,
-            @Nullable Double sideMarginM,
+            @Measured(Measure.METRE) @Nullable Double rowSpacingM,
+            @Measured(Measure.METRE) @Nullable Double vineSpacingM,
+            @Measured(Measure.METRE) @Nullable Double headlandM,
+            @Measured(Measure.METRE) @Nullable Double sideMarginM,
 
             @DecimalMin("0") @DecimalMax("360") @Nullable Double downhillDeg) {}
 
     /** Vines in hand and the spacings one would accept. */
     record InHandForm(
             @Min(1) @Max(2_000_000) @Nullable Integer vines,
-            @DecimalMin("0.5") @DecimalMax("20") @Nullable Double leastRowM,
-            @DecimalMin("0.5") @DecimalMax("20") @Nullable Double mostRowM,
-            @DecimalMin("0.2") @DecimalMax("20") @Nullable Double leastVineM,
-            @DecimalMin("0.2") @DecimalMax("20") @Nullable Double mostVineM) {}
+            @DecimalMin("0.5") @DecimalMax("20") @Measured(Measure.METRE) @Nullable Double leastRowM,
+            @DecimalMin("0.5") @DecimalMax("20") @Measured(Measure.METRE) @Nullable Double mostRowM,
+            @DecimalMin("0.2") @DecimalMax("20") @Measured(Measure.METRE) @Nullable Double leastVineM,
+            @DecimalMin("0.2") @DecimalMax("20") @Measured(Measure.METRE) @Nullable Double mostVineM) {}
 
     /** A choice with its drawing. */
     record Drawn(Choices.Choice choice, String plan) {}

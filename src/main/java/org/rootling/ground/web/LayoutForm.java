@@ -5,16 +5,18 @@ import org.jspecify.annotations.Nullable;
 import org.rootling.ground.calc.Alignment;
 import org.rootling.ground.calc.Layout;
 import org.rootling.ground.calc.LayoutSpec;
+import org.rootling.platform.Measure;
+import org.rootling.platform.Measured;
 
 /** What the rows should be like, as typed; empty bearing, offset and end gap are found. */
 record LayoutForm(
-        @NotNull Double rowSpacingM,
-        @NotNull Double vineSpacingM,
-        @Nullable Double headlandM,
-        @Nullable Double sideMarginM,
-        @Nullable Double endGapM,
+        @NotNull @Measured(Measure.METRE) Double rowSpacingM,
+        @NotNull @Measured(Measure.METRE) Double vineSpacingM,
+        @Measured(Measure.METRE) @Nullable Double headlandM,
+        @Measured(Measure.METRE) @Nullable Double sideMarginM,
+        @Measured(Measure.METRE) @Nullable Double endGapM,
         @Nullable Double rowBearingDeg,
-        @Nullable Double firstRowOffsetM,
+        @Measured(Measure.METRE) @Nullable Double firstRowOffsetM,
         @Nullable Integer minVinesPerRow,
         @Nullable Alignment alignment,
         @Nullable Integer version) {

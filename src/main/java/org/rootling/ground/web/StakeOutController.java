@@ -17,6 +17,8 @@ import org.rootling.ground.domain.PointsExport;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
+import org.rootling.platform.Measure;
+import org.rootling.platform.Measured;
 import org.rootling.platform.NotFound;
 import org.springframework.http.HttpHeaders;
 import org.springframework.http.MediaType;
@@ -37,10 +39,10 @@ class StakeOutController {
 
     /** Readings brought back from the field. */
     record MeasuredForm(
-            @DecimalMin("5") @DecimalMax("500") @Nullable Double tapeM,
-            @DecimalMin("0.1") @DecimalMax("5000") @Nullable Double widthM,
-            @DecimalMin("0.1") @DecimalMax("5000") @Nullable Double lengthM,
-            @DecimalMin("0.1") @DecimalMax("8000") @Nullable Double diagonalM) {}
+            @DecimalMin("5") @DecimalMax("500") @Measured(Measure.METRE) @Nullable Double tapeM,
+            @DecimalMin("0.1") @DecimalMax("5000") @Measured(Measure.METRE) @Nullable Double widthM,
+            @DecimalMin("0.1") @DecimalMax("5000") @Measured(Measure.METRE) @Nullable Double lengthM,
+            @DecimalMin("0.1") @DecimalMax("8000") @Measured(Measure.METRE) @Nullable Double diagonalM) {}
 
     private final GroundService ground;
     private final PlanDrawing drawing;

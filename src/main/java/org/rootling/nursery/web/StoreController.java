@@ -13,11 +13,11 @@ import java.util.Map;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.nursery.Lots;
-import org.rootling.nursery.Stock;
 import org.rootling.nursery.Stock.NewStore;
+import org.rootling.nursery.Stock;
 import org.rootling.nursery.StoreKind;
-import org.rootling.nursery.domain.NurseryViews;
 import org.rootling.nursery.domain.NurseryViews.StoreView;
+import org.rootling.nursery.domain.NurseryViews;
 import org.rootling.nursery.domain.ReferenceLists;
 import org.rootling.nursery.domain.StockKeeping;
 import org.rootling.people.Members;
@@ -25,6 +25,8 @@ import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Measure;
+import org.rootling.platform.Measured;
 import org.rootling.platform.Paths;
 import org.rootling.platform.SaneDate;
 import org.springframework.format.annotation.DateTimeFormat;
@@ -48,7 +50,7 @@ class StoreController {
             @NotBlank @Size(max = 60) @Nullable String name,
             @Nullable StoreKind kind,
             @Min(1) @Max(1_000_000) @Nullable Integer capacity,
-            @DecimalMin("-5") @DecimalMax("25") @Nullable Double setTemperatureC,
+            @DecimalMin("-5") @DecimalMax("25") @Measured(Measure.CELSIUS) @Nullable Double setTemperatureC,
             @Size(max = 40) @Nullable String soil,
             @Size(max = 200) @Nullable String whereItIs,
             @Nullable Integer version) {}
@@ -58,7 +60,7 @@ class StoreController {
             @SaneDate @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable
             LocalDate on,
 
-            @DecimalMin("0") @DecimalMax("1000") @Nullable Double mm) {}
+            @DecimalMin("0") @DecimalMax("1000") @Nullable @Measured(Measure.MILLIMETRE) Double mm) {}
 
     private final Stock stock;
     private final StockKeeping keeping;
