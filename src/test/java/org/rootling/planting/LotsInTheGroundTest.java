@@ -5,6 +5,8 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.TreeSet;
+import org.apache.pdfbox.Loader;
+import org.apache.pdfbox.text.PDFTextStripper;
 import org.junit.jupiter.api.Test;
 import org.rootling.nursery.Lots;
 import org.rootling.people.Role;
@@ -119,5 +121,28 @@ class LotsInTheGroundTest {
         });
         assertThat(lead.open("/lots/" + field.lotCode()).page().text())
                 .contains("3.10 EUR for each living vine", "30 vines taken in, of which 29 live or wait");
+    }
+
+    @Test
+    void aRowsLabelNamesWhatStandsInItAndItsCodeOpensTheRow() throws Exception {
+        TestVineyard vineyard = vineyards.fresh();
+        TestField.Field field = fields.make(vineyard, 30);
+        vineyard.run(() -> vines.plant(new NewPlanting(
+                Ids.next(),
+                field.row(2).id(),
+                new TreeSet<>(List.of(1, 2)),
+                field.lot(),
+                fields.today(vineyard),
+                vineyard.account(Role.OWNER))));
+        var answer = vineyard.as(Role.READER).open("/labels/labels.pdf?sheet=L24&of=rows&block=b2");
+        assertThat(answer.status()).isEqualTo(200);
+        try (var pdf = Loader.loadPDF(answer.raw().getResponse().getContentAsByteArray())) {
+            String text = new PDFTextStripper().getText(pdf);
+            assertThat(text).contains("B2 r1", "B2 r4", "20 places", field.lotCode());
+        }
+        assertThat(vineyard.as(Role.READER)
+                        .open("/labels/labels.pdf?sheet=L24&of=rows&block=none")
+                        .status())
+                .isEqualTo(422);
     }
 }

@@ -493,7 +493,8 @@ public class NurseryViews {
                                 rs.getString("soil"),
                                 rs.getString("where_it_is"),
                                 number(rs, "east_m"),
-                                number(rs, "north_m")),
+                                number(rs, "north_m"),
+                                rs.getObject("block_id", UUID.class)),
                         rs.getInt("standing"),
                         rs.getObject("last_watered", LocalDate.class),
                         rs.getInt("version")))

@@ -99,7 +99,8 @@ public class OrderKeeping {
      * confirmation again.
      */
     public void change(UUID orderId, int version, NewOrder to, List<LineChange> changes) {
-        NurseryOrder order = order(orderId, version);
+        NurseryOrder order = orders.findForChangeById(orderId).orElseThrow(() -> new NotFound("order"));
+        order.requireVersion(version);
         boolean taken = orders.findAll().stream()
                 .anyMatch(o -> !o.getId().equals(orderId)
                         && o.supplierId().equals(order.supplierId())
@@ -167,7 +168,7 @@ public class OrderKeeping {
 
     /** Notes what the papers of a delivery say and what was credited. */
     public void bill(UUID deliveryId, int version, Bill bill) {
-        Delivery delivery = deliveries.findById(deliveryId).orElseThrow(() -> new NotFound("delivery"));
+        Delivery delivery = deliveries.findForChangeById(deliveryId).orElseThrow(() -> new NotFound("delivery"));
         delivery.requireVersion(version);
         delivery.papers(bill.deliveryNoteNo(), bill.invoiceNo(), bill.currency());
         Map<UUID, DeliveryLine> known = new HashMap<>();

@@ -17,6 +17,7 @@ import org.rootling.nursery.Stock.NewDelivery;
 import org.rootling.nursery.Stock.NewDeliveryLine;
 import org.rootling.nursery.Stock.Passport;
 import org.rootling.nursery.domain.Costs;
+import org.rootling.nursery.domain.KeptPapers;
 import org.rootling.nursery.domain.NurseryViews;
 import org.rootling.nursery.domain.NurseryViews.OrderLineView;
 import org.rootling.nursery.domain.NurseryViews.OrderView;
@@ -93,6 +94,7 @@ class DeliveryController {
     private final Stock stock;
     private final NurseryViews views;
     private final Costs costs;
+    private final KeptPapers keptPapers;
     private final ReferenceLists lists;
     private final Members members;
     private final Vineyards vineyards;
@@ -102,6 +104,7 @@ class DeliveryController {
             Stock stock,
             NurseryViews views,
             Costs costs,
+            KeptPapers keptPapers,
             ReferenceLists lists,
             Members members,
             Vineyards vineyards,
@@ -109,6 +112,7 @@ class DeliveryController {
         this.stock = stock;
         this.views = views;
         this.costs = costs;
+        this.keptPapers = keptPapers;
         this.lists = lists;
         this.members = members;
         this.vineyards = vineyards;
@@ -124,6 +128,7 @@ class DeliveryController {
     @Needs(Role.READER)
     String delivery(@PathVariable UUID id, Model model) {
         model.addAttribute("delivery", views.delivery(id));
+        model.addAttribute("kept", keptPapers.ofDelivery(id));
         model.addAttribute("costs", costs.ofDelivery(id));
         model.addAttribute("names", members.names());
         return "nursery/delivery";

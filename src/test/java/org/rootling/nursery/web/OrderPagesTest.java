@@ -236,6 +236,18 @@ class OrderPagesTest {
         assertThat(order(order).select("form[action$=/confirm]")).isNotEmpty();
     }
 
+    /** Two people change only the lines: the second is told instead of overwriting the first. */
+    @Test
+    void whoeverChangesLinesThatChangedMeanwhileIsTold() {
+        String order = placed("V-1");
+        String[] seen = version(order);
+        String[] line = all(known(order, 0), line(0, "Bacchus", 75, "1.50"));
+        assertThat(lead.send("/orders/" + order + "/change", all(head("V-1"), seen, line)).status())
+                .isBetween(302, 303);
+        assertThat(lead.send("/orders/" + order + "/change", all(head("V-1"), seen, line)).status())
+                .isEqualTo(409);
+    }
+
     @Test
     void aLineOnWhichVinesCameKeepsItsKind() {
         String order = placed("K-1");
