@@ -10,12 +10,14 @@ import org.jspecify.annotations.Nullable;
 import org.rootling.ground.BlockPlan;
 import org.rootling.ground.Mark;
 import org.rootling.ground.PlanMarks;
+import org.rootling.ground.PlanPins;
 import org.rootling.ground.Point;
 import org.rootling.ground.Row;
 import org.rootling.ground.Stretch;
 import org.rootling.ground.calc.Field;
 import org.rootling.platform.SvgWriter;
 import org.rootling.platform.UnitText;
+import org.springframework.beans.factory.ObjectProvider;
 import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
 import org.springframework.stereotype.Component;
@@ -29,8 +31,10 @@ public class PlanDrawing implements BlockPlan {
     private final GroundService ground;
     private final MessageSource messages;
     private final UnitText units;
+    private final ObjectProvider<PlanPins> pins;
 
-    PlanDrawing(GroundService ground, MessageSource messages, UnitText units) {
+    PlanDrawing(GroundService ground, MessageSource messages, UnitText units, ObjectProvider<PlanPins> pins) {
+        this.pins = pins;
         this.ground = ground;
         this.messages = messages;
         this.units = units;
@@ -44,7 +48,9 @@ public class PlanDrawing implements BlockPlan {
                 sheet.field(),
                 ground.rows(blockId),
                 sheet.spec() == null ? 0 : sheet.spec().headlandM(),
-                marks);
+                marks,
+                List.of(),
+                pins.stream().flatMap(p -> p.pins(blockId).stream()).toList());
     }
 
     /** A peg or another point with its letter. */
@@ -58,6 +64,17 @@ public class PlanDrawing implements BlockPlan {
     /** The same with pegs. */
     public String figure(
             String title, Field field, List<Row> rows, double headlandM, PlanMarks marks, List<Peg> pegs) {
+        return figure(title, field, rows, headlandM, marks, pegs, List.of());
+    }
+
+    private String figure(
+            String title,
+            Field field,
+            List<Row> rows,
+            double headlandM,
+            PlanMarks marks,
+            List<Peg> pegs,
+            List<PlanPins.Pin> beside) {
         Drawing d = new Drawing(field);
         d.begin(title);
         d.ring(field.boundary(), "boundary", 2);
@@ -85,12 +102,20 @@ public class PlanDrawing implements BlockPlan {
         }
         d.corners(field.boundary());
         pegs.forEach(d::peg);
+        beside.forEach(d::pin);
         d.northAndScale(units);
         d.end();
-        return "<figure class=\"plan-figure\">" + d.out + legend(field, rows, headlandM, bare, used) + "</figure>";
+        return "<figure class=\"plan-figure\">" + d.out + legend(field, rows, headlandM, bare, used, beside)
+                + "</figure>";
     }
 
-    private String legend(Field field, List<Row> rows, double headlandM, boolean bare, Map<String, Mark> used) {
+    private String legend(
+            Field field,
+            List<Row> rows,
+            double headlandM,
+            boolean bare,
+            Map<String, Mark> used,
+            List<PlanPins.Pin> beside) {
         StringBuilder list = new StringBuilder("<ul class=\"legend plan-legend\">");
         entry(list, word("ground.plan.boundary"), "boundary", "line");
         if (field.boundary().size() <= MOST_NUMBERED) {
@@ -112,6 +137,7 @@ public class PlanDrawing implements BlockPlan {
         for (Mark mark : used.values()) {
             entry(list, mark.word(), "mark " + mark.cssClass(), mark.shape());
         }
+        beside.stream().map(PlanPins.Pin::word).distinct().forEach(word -> entry(list, word, "pin", "house"));
         return list.append("</ul>").toString();
     }
 
@@ -172,6 +198,16 @@ public class PlanDrawing implements BlockPlan {
                         cssClass,
                         "d",
                         path(x, y - r) + "L" + pair(x + r, y + r * 0.8) + "L" + pair(x - r, y + r * 0.8) + "Z",
+                        "stroke-width",
+                        line);
+            case "house" ->
+                svg.empty(
+                        "path",
+                        "class",
+                        cssClass,
+                        "d",
+                        path(x, y - r) + "L" + pair(x + r, y) + "V" + SvgWriter.number(y + r) + "H"
+                                + SvgWriter.number(x - r) + "V" + SvgWriter.number(y) + "Z",
                         "stroke-width",
                         line);
             case "cross" ->
@@ -407,6 +443,33 @@ public class PlanDrawing implements BlockPlan {
                     size,
                     "text-anchor",
                     "middle");
+        }
+
+        /** Beside the rows; what lies beyond the drawing stands at its edge. */
+        void pin(PlanPins.Pin pin) {
+            double size = pen * 14;
+            double px = Math.max(size, Math.min(x(pin.at().x()), width - size));
+            double py = Math.max(size, Math.min(y(pin.at().y()), height - 2 * size));
+            boolean right = px > width / 2;
+            if (pin.href() == null) {
+                out.open("g");
+            } else {
+                out.open("a", "href", pin.href());
+            }
+            out.text("title", pin.word() + ": " + pin.name());
+            shape(out, "pin", "house", px, py, size * 0.6, pen * 1.5);
+            out.text(
+                    "text",
+                    pin.name(),
+                    "x",
+                    px + (right ? -size : size),
+                    "y",
+                    py + size * 0.35,
+                    "font-size",
+                    size,
+                    "text-anchor",
+                    right ? "end" : "start");
+            out.close(pin.href() == null ? "g" : "a");
         }
 
         void northAndScale(UnitText text) {
