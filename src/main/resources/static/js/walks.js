@@ -281,7 +281,8 @@ if (typeof document !== "undefined") {
       box.dataset.kept = signal === null ? "true" : "false";
       if (signal) {
         await sync(true);
-        if (words.keep) {
+        // At a desk nobody walks away from the signal.
+        if (words.keep && window.matchMedia("(max-width: 60rem)").matches) {
           box.dataset.ready = String(await keep(words.keep.split(" ")).catch(() => false));
         }
       }
