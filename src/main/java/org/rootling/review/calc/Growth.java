@@ -63,7 +63,8 @@ public record Growth(@Nullable Sample pace, List<Week> weeks, List<RowBehind> be
     /**
      * A row that stays behind.
      *
-     * @param mean,others mean heights in cm, brought to the day of the last look by the mean pace
+     * @param mean mean height in cm, brought to the day of the last look by the mean pace
+     * @param others the same of all other rows together
      * @param p two-sided p of Welch's t test, after Holm's correction over all rows compared
      */
     public record RowBehind(int row, int vines, double mean, double others, double p) {}

@@ -9,8 +9,10 @@ import org.jspecify.annotations.Nullable;
  *
  * @param vines how many were measured, at least 1
  * @param deviation sample standard deviation; 0 for one vine
- * @param quarter,median,threeQuarters quartiles, interpolated between neighbours (R. J. Hyndman and Y. Fan, 1996, Am.
- *     Stat. 50:361-365, definition 7)
+ * @param quarter a quarter of the vines is below it; quartiles are interpolated between neighbours (R. J. Hyndman and Y.
+ *     Fan, 1996, Am. Stat. 50:361-365, definition 7)
+ * @param median half of the vines are below it
+ * @param threeQuarters three quarters of the vines are below it
  * @param binCm width of a class; a class holds its lower bound
  * @param firstBinCm lower bound of the first class
  * @param counts vines of each class, from the first that has one to the last

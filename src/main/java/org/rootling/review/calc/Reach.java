@@ -10,8 +10,8 @@ import org.jspecify.annotations.Nullable;
  *
  * <p>Each vine is taken to grow from its last look on at the pace of one more vine drawn from those measured twice: the
  * prediction interval of a normal sample ({@link Sample#nextBelow}). What a vine did before does not change its own
- * forecast, and the pace of the last weeks is kept up to the end, though growth slows towards autumn: so the answer errs on the hopeful
- * side.
+ * forecast, and the pace of the last weeks is kept up to the end, though growth slows towards autumn: so the answer errs
+ * on the hopeful side.
  *
  * @param vines vines judged
  * @param there of these, there already
@@ -19,8 +19,9 @@ import org.jspecify.annotations.Nullable;
  * @param open neither sure
  * @param wont more than 97.5 % sure not to reach it
  * @param missing expected number that will not reach it
- * @param missingLow,missingHigh where that number lies with 95 % confidence
- * @param unlikely indexes of the vines that will not, in the order given, then of the open ones with less than an even chance
+ * @param missingLow lower end of where that number lies with 95 % confidence
+ * @param missingHigh upper end
+ * @param unlikely vines with less than an even chance, the least likely first
  */
 public record Reach(
         int vines,

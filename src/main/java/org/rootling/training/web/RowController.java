@@ -28,7 +28,6 @@ import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.planting.NewPlanting;
 import org.rootling.planting.PlaceSets;
-import org.rootling.planting.Sighting;
 import org.rootling.planting.Vine;
 import org.rootling.planting.VineMark;
 import org.rootling.planting.VineState;
