@@ -5,8 +5,15 @@ importScripts("/js/outbox.js");
 const PAGES = "rootling-pages";
 const PARTS = "rootling-parts";
 
+const LOOKS = ["/css/rootling.css", "/css/work.css", "/js/rootling.js", "/js/outbox.js", "/js/outbox-bar.js", "/js/work.js", "/img/mark.svg", "/manifest.webmanifest"];
+// With weak signal a kept page shows after this long rather than never.
+const PATIENCE_MS = 5000;
+
 self.addEventListener("install", (event) => {
-  event.waitUntil(caches.open(PAGES).then((cache) => cache.add("/offline")).then(() => self.skipWaiting()));
+  event.waitUntil(Promise.all([
+    caches.open(PAGES).then((cache) => cache.add("/offline")),
+    caches.open(PARTS).then((cache) => cache.addAll(LOOKS)),
+  ]).then(() => self.skipWaiting()));
 });
 
 self.addEventListener("activate", (event) => {
@@ -14,7 +21,7 @@ self.addEventListener("activate", (event) => {
 });
 
 const isPart = (path) => /^\/(css|js|img)\//.test(path) || path === "/manifest.webmanifest";
-const isKept = (path) => /^\/v\/[^/]+\/my-day(\/[0-9a-f-]{36})?$/.test(path);
+const isKept = (path) => /^\/v\/[^/]+\/my-day(\/[0-9a-f-]{36}|\/sheet)?$/.test(path);
 
 self.addEventListener("fetch", (event) => {
   const url = new URL(event.request.url);
@@ -38,7 +45,7 @@ const part = async (request) => {
     }
     return answer;
   } catch (offline) {
-    const kept = await cache.match(request);
+    const kept = await cache.match(request, { ignoreVary: true });
     if (kept) {
       return kept;
     }
@@ -48,14 +55,23 @@ const part = async (request) => {
 
 const page = async (request, path) => {
   const cache = await caches.open(PAGES);
-  try {
-    const answer = await fetch(request);
+  const kept = isKept(path) ? await cache.match(path, { ignoreVary: true }) : undefined;
+  const fresh = fetch(request).then(async (answer) => {
     if (isKept(path) && answer.ok && !answer.redirected) {
       await cache.put(path, answer.clone());
     }
     return answer;
+  });
+  try {
+    if (!kept) {
+      return await fresh;
+    }
+    const late = new Promise((done) => { setTimeout(() => done(kept), PATIENCE_MS); });
+    return await Promise.race([fresh, late]);
   } catch (offline) {
-    return (await cache.match(path)) || (await cache.match("/offline")) || Response.error();
+    return kept || (await cache.match("/offline", { ignoreVary: true })) || Response.error();
+  } finally {
+    fresh.catch(() => {});
   }
 };
 
