@@ -77,7 +77,10 @@ const page = async (request, path) => {
 
 self.addEventListener("sync", (event) => {
   if (event.tag.startsWith("outbox ")) {
-    event.waitUntil(Outbox.send(event.tag.slice("outbox ".length)).then((result) => {
+    event.waitUntil(Outbox.send(event.tag.slice("outbox ".length)).then(async (result) => {
+      for (const page of await self.clients.matchAll()) {
+        page.postMessage("sent");
+      }
       if (result.state === "offline") {
         throw new Error("no signal yet");
       }

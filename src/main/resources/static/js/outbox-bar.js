@@ -38,16 +38,19 @@ const OutboxBar = (() => {
   const show = async (states) => {
     const entries = await Outbox.all();
     const waiting = entries.filter((e) => e.state === "waiting");
-    const refused = entries.filter((e) => e.state === "refused");
+    const photos = entries.filter((e) => e.state === "photo");
+    const refused = entries.filter((e) => e.state.startsWith("refused"));
     box.replaceChildren();
     box.hidden = entries.length === 0;
-    if (waiting.length > 0) {
-      const since = new Date(Math.min(...waiting.map((e) => e.madeAt)));
-      line("\u25b2 " + say(waiting.length === 1 ? words.one : words.many, waiting.length,
+    const unsent = [...waiting, ...photos];
+    if (unsent.length > 0) {
+      const since = new Date(Math.min(...unsent.map((e) => e.madeAt)));
+      const [one, many] = waiting.length > 0 ? [words.one, words.many] : [words.onePhoto, words.manyPhotos];
+      line("\u25b2 " + say(unsent.length === 1 ? one : many, unsent.length,
         since.toLocaleString([], { weekday: "short", day: "numeric", month: "short", hour: "2-digit", minute: "2-digit" })), "waiting");
       if (states.includes("signed-out") && window.location.pathname !== "/sign-in") {
         const a = document.createElement("a");
-        a.href = waiting[0].prefix + "/my-day";
+        a.href = unsent[0].prefix + "/my-day";
         a.textContent = words.signIn;
         line("", "").append(a);
       } else if (states.includes("signed-out")) {
@@ -68,7 +71,8 @@ const OutboxBar = (() => {
       box.append(row);
     }
     for (const e of refused) {
-      line("\u25a0 " + say(words.refused, e.row + " " + e.run, e.reason), "refused").append(" ", button(words.discard, true, async () => {
+      const text = e.state === "refused" ? words.refused : words.refusedPhoto;
+      line("\u25a0 " + say(text, e.row + " " + e.run, e.reason || ""), "refused").append(" ", button(words.discard, true, async () => {
         if (window.confirm(words.discardAsk)) {
           await Outbox.remove(e.id);
           await show([]);
@@ -80,19 +84,22 @@ const OutboxBar = (() => {
 
   let queue = Promise.resolve(null);
   const once = async (reload) => {
-    const all = { sent: [], kept: [], refused: [] };
+    const all = { sent: [], kept: [], refused: [], photos: 0 };
     const states = [];
     for (const p of new Set((await Outbox.all()).map((e) => e.prefix))) {
       const result = await Outbox.send(p);
       states.push(result.state);
       ["sent", "kept", "refused"].forEach((k) => all[k].push(...result[k]));
+      all.photos += result.photos;
     }
     await show(states);
-    if (all.kept.length > 0) {
-      sessionStorage.setItem("rootling-notice", say(words.conflict, all.kept[0].reason));
+    const news = await Outbox.takeNews();
+    const kept = news.flatMap((n) => n.kept);
+    if (kept.length > 0) {
+      sessionStorage.setItem("rootling-notice", say(words.conflict, kept[0]));
     }
     // Only pages that show the logs need it, and never one that somebody is filling in.
-    if (reload && !touched && document.querySelector("[data-shows-logs]") && all.sent.length + all.kept.length > 0) {
+    if (reload && !touched && document.querySelector("[data-shows-logs]") && news.length > 0) {
       window.location.reload();
     }
     return all;
@@ -103,6 +110,15 @@ const OutboxBar = (() => {
   };
 
   window.addEventListener("online", () => sync(true));
+  if ("serviceWorker" in navigator) {
+    navigator.serviceWorker.addEventListener("message", () => sync(true));
+  }
+  // A phone can have a network and the server still be out of reach.
+  setInterval(async () => {
+    if (!document.hidden && (await Outbox.all()).some((e) => !e.state.startsWith("refused"))) {
+      sync(true);
+    }
+  }, 60000);
   document.addEventListener("visibilitychange", () => { if (!document.hidden) { sync(true); } });
   document.addEventListener("submit", (event) => {
     if (event.target.action && event.target.action.endsWith("/sign-out")) {

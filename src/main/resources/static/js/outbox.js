@@ -39,6 +39,18 @@ const Outbox = (() => {
 
   const waiting = async (prefix) => (await all()).filter((e) => e.prefix === prefix);
 
+  // What was sent while no page looked, kept until one says it: by the service worker, for instance.
+  const addNews = (news) => run("facts", "readwrite", (s) => {
+    const request = s.get("news");
+    request.onsuccess = () => s.put([...(request.result || []), news], "news");
+    return request;
+  });
+  const takeNews = () => run("facts", "readwrite", (s) => {
+    const request = s.get("news");
+    request.onsuccess = () => s.delete("news");
+    return request;
+  }).then((news) => news || []);
+
   // Pages kept for someone else must not open for who is signed in now.
   const forgetPages = async () => {
     if (typeof caches === "undefined") {
@@ -92,7 +104,7 @@ const Outbox = (() => {
   };
 
   // An entry as the API takes it.
-  const plain = ({ id, task, places, but, found, minutes, at, note }) => ({ id, task, places, but, found, minutes, at, note });
+  const plain = ({ id, task, places, but, found, minutes, at, note, person }) => ({ id, task, places, but, found, minutes, at, note, person });
 
   const settle = async (part, answers, result) => {
     for (const e of answers) {
@@ -104,7 +116,8 @@ const Outbox = (() => {
         await put({ ...entry, state: "refused", reason: e.reason });
         result.refused.push({ entry, reason: e.reason });
       } else {
-        await remove(entry.id);
+        // A photo goes after its entry.
+        await (entry.photo ? put({ ...entry, state: "photo" }) : remove(entry.id));
         (e.result === "conflict" ? result.kept : result.sent).push({ entry, reason: e.reason });
       }
     }
@@ -136,9 +149,46 @@ const Outbox = (() => {
     return true;
   };
 
-  const sendNow = async (prefix) => {
-    const result = { sent: [], kept: [], refused: [], state: "sent" };
-    const mine = (await waiting(prefix)).filter((e) => e.state === "waiting");
+  // Sends the photo of an entry that was taken; says whether to go on.
+  const sendPhoto = async (prefix, now, entry, result) => {
+    const form = new FormData();
+    form.append("photo", entry.photo, "photo.jpg");
+    let answer;
+    try {
+      answer = await fetch(prefix + "/outbox/" + entry.id + "/photos/" + entry.photoId, {
+        method: "POST", headers: { Accept: "application/json", [now.header]: now.token }, body: form, redirect: "manual",
+      });
+    } catch (offline) {
+      result.state = "offline";
+      return false;
+    }
+    if (answer.type === "opaqueredirect" || answer.status === 401 || answer.status === 403) {
+      result.state = "signed-out";
+      return false;
+    }
+    const said = answer.ok ? await answer.json() : null;
+    if (said && said.result !== "refused") {
+      await remove(entry.id);
+      result.photos += 1;
+    } else if (said || answer.status === 404 || answer.status === 413) {
+      await put({ ...entry, state: "refused-photo", reason: said ? said.reason : "" });
+    } else {
+      result.state = "trouble";
+    }
+    return true;
+  };
+
+  const sendPhotos = async (prefix, now, result) => {
+    for (const entry of (await waiting(prefix)).filter((e) => e.state === "photo" && e.account === now.account)) {
+      if (!(await sendPhoto(prefix, now, entry, result))) {
+        return;
+      }
+    }
+  };
+
+  const sendAll = async (prefix) => {
+    const result = { sent: [], kept: [], refused: [], photos: 0, state: "sent" };
+    const mine = (await waiting(prefix)).filter((e) => e.state === "waiting" || e.state === "photo");
     if (mine.length === 0) {
       return result;
     }
@@ -151,10 +201,20 @@ const Outbox = (() => {
     if (own.length < mine.length) {
       result.state = "other-person";
     }
-    for (let i = 0; i < own.length; i += 200) {
-      if (!(await sendPart(prefix, now, own.slice(i, i + 200), result))) {
-        break;
+    const entries = own.filter((e) => e.state === "waiting");
+    for (let i = 0; i < entries.length; i += 200) {
+      if (!(await sendPart(prefix, now, entries.slice(i, i + 200), result))) {
+        return result;
       }
+    }
+    await sendPhotos(prefix, now, result);
+    return result;
+  };
+
+  const sendNow = async (prefix) => {
+    const result = await sendAll(prefix);
+    if (result.sent.length + result.kept.length + result.photos > 0) {
+      await addNews({ prefix, kept: result.kept.map((k) => k.reason) });
     }
     return result;
   };
@@ -163,5 +223,5 @@ const Outbox = (() => {
   // turns: two at once would send the same entries twice, which the server bears but the field need not.
   const send = (prefix) => (navigator.locks ? navigator.locks.request("rootling-outbox", () => sendNow(prefix)) : sendNow(prefix));
 
-  return { put, remove, all, waiting, session, send, fact, plain, forgetPages };
+  return { takeNews, put, remove, all, waiting, session, send, fact, plain, forgetPages };
 })();

@@ -98,6 +98,23 @@
     return new Date(guess - (there - guess)).toISOString();
   };
 
+  // A phone's photo is made smaller before it waits; what cannot be read is kept as it is if the server would take it.
+  const MOST_BYTES = 12 * 1024 * 1024;
+  const smaller = async (file) => {
+    try {
+      const picture = await createImageBitmap(file);
+      const scale = Math.min(1, 2000 / Math.max(picture.width, picture.height));
+      const canvas = document.createElement("canvas");
+      canvas.width = Math.round(picture.width * scale);
+      canvas.height = Math.round(picture.height * scale);
+      canvas.getContext("2d").drawImage(picture, 0, 0, canvas.width, canvas.height);
+      const blob = await new Promise((done) => { canvas.toBlob(done, "image/jpeg", 0.85); });
+      return blob || file;
+    } catch (unreadable) {
+      return file;
+    }
+  };
+
   const form = document.getElementById("log");
   if (form) {
     const places = form.elements.places;
@@ -215,9 +232,19 @@
         minutes: form.elements.minutes.value === "" ? null : Number(form.elements.minutes.value),
         at: on !== "" && on !== today ? noon(on, box.dataset.zone) : now.toISOString(),
         note: form.elements.note.value || null,
+        person: form.elements.person ? form.elements.person.value : "",
         madeAt: Date.now(),
         state: "waiting",
       };
+      const file = form.elements.photo.files[0];
+      if (file) {
+        entry.photo = await smaller(file);
+        entry.photoId = crypto.randomUUID();
+        if (entry.photo.size > MOST_BYTES) {
+          notice(say(words.photoLarge, Math.ceil(entry.photo.size / 1048576), MOST_BYTES / 1048576), "danger");
+          return;
+        }
+      }
       if (run === "" && found.length === 0) {
         form.submit();
         return;
@@ -239,10 +266,12 @@
         return;
       }
       const kept = result && result.kept.find((r) => r.entry.id === entry.id);
-      const gone = !(await Outbox.all()).some((e) => e.id === entry.id);
+      const gone = !(await Outbox.all()).some((e) => e.id === entry.id && e.state === "waiting");
       OutboxBar.untouched();
       if (kept || gone) {
-        sessionStorage.setItem("rootling-notice", kept ? say(words.conflict, kept.reason) : words.logged);
+        if (!sessionStorage.getItem("rootling-notice")) {
+          sessionStorage.setItem("rootling-notice", kept ? say(words.conflict, kept.reason) : words.logged);
+        }
         window.location.reload();
         return;
       }
@@ -250,6 +279,7 @@
       form.elements.places.value = form.dataset.left ?? "";
       form.elements.but.value = "";
       form.elements.minutes.value = "";
+      form.elements.photo.value = "";
       form.querySelectorAll("[name=foundPlace], [name=foundWhat]").forEach((f) => { f.value = ""; });
       notice(words.stored, "warn");
       choose();

@@ -83,7 +83,7 @@ public abstract class BrowserTest {
     }
 
     /** A phone whose storage stays in a folder when it is closed, as on a real one. */
-    protected BrowserContext phone(Path storage, boolean offline) {
+    protected BrowserContext phone(Path storage, int signalPort) {
         return playwright
                 .chromium()
                 .launchPersistentContext(
@@ -93,8 +93,7 @@ public abstract class BrowserTest {
                                 .setArgs(ARGS)
                                 .setViewportSize(390, 844)
                                 .setLocale("en-GB")
-                                .setOffline(offline)
-                                .setBaseURL("http://localhost:" + port));
+                                .setBaseURL("http://localhost:" + signalPort));
     }
 
     /** A page of someone who has signed in with their password. */

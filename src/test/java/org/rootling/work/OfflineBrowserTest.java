@@ -18,6 +18,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.rootling.people.Role;
 import org.rootling.people.domain.PeopleService;
 import org.rootling.support.BrowserTest;
+import org.rootling.support.Signal;
 import org.rootling.support.TestVineyard;
 import org.rootling.support.TestVineyards;
 import org.rootling.work.domain.ConflictService;
@@ -118,7 +119,7 @@ class OfflineBrowserTest extends BrowserTest {
             assertThat(page.innerText("main")).contains("Kept on this phone");
             // What waits is marked and not offered again.
             assertThat(page.locator(".strip li.waiting").count()).isEqualTo(5);
-            assertThat(page.inputValue("#places")).isEqualTo("6-20");
+            page.waitForFunction("document.querySelector('#places').value === '6-20'");
             picture(page, "offline-row-waiting");
             write(page, "6-8", "5");
             waits(page, "2 logs wait to be sent, since");
@@ -127,7 +128,7 @@ class OfflineBrowserTest extends BrowserTest {
             waits(page, "3 logs wait");
             // The same page opened again, still without signal, makes a log of its own.
             openRow(page, first);
-            assertThat(page.inputValue("#places")).isEqualTo("9-20");
+            page.waitForFunction("document.querySelector('#places').value === '9-20'");
             write(page, "9", "2");
             waits(page, "4 logs wait");
             page.navigate("/v/" + vineyard.slug() + "/lots");
@@ -148,39 +149,68 @@ class OfflineBrowserTest extends BrowserTest {
     @Test
     void whatWaitsSurvivesTheBrowserBeingClosedAndTheSessionEnding(@TempDir Path storage) throws Exception {
         Path folder = Files.createDirectory(storage.resolve("phone"));
-        try (BrowserContext phone = phone(folder, false)) {
+        try (Signal signal = new Signal(port)) {
+            try (BrowserContext phone = phone(folder, signal.port())) {
+                Page page = keptDay(phone, Role.HELPER);
+                signal.off();
+                openRow(page, first);
+                write(page, "1-4", "7");
+                waits(page, "One log waits");
+            }
+            try (BrowserContext phone = phone(folder, signal.port())) {
+                Page page = phone.newPage();
+                page.navigate("/v/" + vineyard.slug() + "/my-day");
+                assertThat(page.innerText("main")).contains("B2 r1");
+                assertThat(bar(page)).contains("One log waits to be sent, since");
+                openRow(page, first);
+                write(page, "5-6", "3");
+                waits(page, "2 logs wait");
+                signal.on();
+                phone.clearCookies();
+                page.click("#outbox button:has-text('Send now')");
+                waits(page, "Sign in again to send them. Nothing is lost.");
+                picture(page, "offline-signed-out");
+                page.click("#outbox a");
+                page.waitForURL("**/sign-in");
+                assertThat(bar(page)).contains("2 logs wait");
+                assertThat(logs(first)).isEmpty();
+                page.fill("#email", vineyard.email(Role.HELPER));
+                page.fill("#password", TestVineyards.PASSWORD);
+                page.click("main button");
+                page.waitForURL("**/my-day*");
+                sent(page);
+                assertThat(logs(first)).extracting(FieldLog.Logged::minutes).containsExactly(7, 3);
+            }
+        }
+    }
+
+    @Test
+    void aPhotoWaitsWithItsLogAndIsSentAfterIt(@TempDir Path files) throws Exception {
+        Path photo = files.resolve("row.jpg");
+        javax.imageio.ImageIO.write(
+                new java.awt.image.BufferedImage(3000, 1500, java.awt.image.BufferedImage.TYPE_INT_RGB),
+                "jpg",
+                photo.toFile());
+        Path tooLarge = files.resolve("film.jpg");
+        Files.write(tooLarge, new byte[80 * 1024 * 1024]);
+        try (BrowserContext phone = context(390)) {
             Page page = keptDay(phone, Role.HELPER);
             phone.setOffline(true);
             openRow(page, first);
-            write(page, "1-4", "7");
+            page.setInputFiles("#photo", tooLarge);
+            write(page, "1-2", "3");
+            page.waitForSelector(".notice:has-text('The photo has 80 MB; at most 12 MB can be kept')");
+            assertThat(page.locator("#outbox").isVisible()).isFalse();
+            page.setInputFiles("#photo", photo);
+            page.click("#log button.wide");
             waits(page, "One log waits");
-        }
-        try (BrowserContext phone = phone(folder, true)) {
-            Page page = phone.newPage();
-            page.navigate("/v/" + vineyard.slug() + "/my-day");
-            assertThat(page.innerText("main")).contains("B2 r1");
-            assertThat(bar(page)).contains("One log waits to be sent, since");
-            openRow(page, first);
-            assertThat(page.locator("#places").count())
-                    .as(() -> page.innerText("body") + page.evaluate("(async () => (await (await"
-                            + " caches.open('rootling-pages')).keys()).map((k) => k.url))()"))
-                    .isEqualTo(1);
-            write(page, "5-6", "3");
-            waits(page, "2 logs wait");
-            phone.clearCookies();
             phone.setOffline(false);
-            waits(page, "Sign in again to send them. Nothing is lost.");
-            picture(page, "offline-signed-out");
-            page.click("#outbox a");
-            page.waitForURL("**/sign-in");
-            assertThat(bar(page)).contains("2 logs wait");
-            assertThat(logs(first)).isEmpty();
-            page.fill("#email", vineyard.email(Role.HELPER));
-            page.fill("#password", TestVineyards.PASSWORD);
-            page.click("main button");
-            page.waitForURL("**/my-day*");
             sent(page);
-            assertThat(logs(first)).extracting(FieldLog.Logged::minutes).containsExactly(7, 3);
+            assertThat(logs(first)).hasSize(1);
+            openRow(page, first);
+            assertThat(page.locator("img.photo").count()).isEqualTo(1);
+            page.waitForFunction("document.querySelector('img.photo').naturalWidth === 320");
+            picture(page, "row-photo");
         }
     }
 
