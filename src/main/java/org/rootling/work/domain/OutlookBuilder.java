@@ -3,12 +3,14 @@ package org.rootling.work.domain;
 import java.time.DayOfWeek;
 import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
@@ -196,7 +198,7 @@ class OutlookBuilder {
         if (codes.size() > 1) {
             for (String block : codes) {
                 List<SeasonInput.Work> jobs = new ArrayList<>(base.jobs());
-                jobs.sort(java.util.Comparator.comparingInt(j -> block.equals(blocks.get(j.id())) ? 0 : 1));
+                jobs.sort(Comparator.comparingInt(j -> block.equals(blocks.get(j.id())) ? 0 : 1));
                 variants.add(new Variant("BLOCK_FIRST", block, "", with(base, base.workers(), base.tools(), jobs)));
             }
         }
@@ -222,9 +224,9 @@ class OutlookBuilder {
     }
 
     /** Each hold of a lot moved to where the hold clock says it gains most; its day is then the earliest of these. */
-    private static java.util.Optional<Variant> moved(SeasonInput base, LotToPlant lot, List<Hold> holds) {
+    private static Optional<Variant> moved(SeasonInput base, LotToPlant lot, List<Hold> holds) {
         if (lot.runsOut() == null) {
-            return java.util.Optional.empty();
+            return Optional.empty();
         }
         LocalDate then = null;
         String where = "";
@@ -243,7 +245,7 @@ class OutlookBuilder {
             then = out == null ? then : then == null || out.isBefore(then) ? out : then;
         }
         if (!any) {
-            return java.util.Optional.empty();
+            return Optional.empty();
         }
         LocalDate day = then;
         List<SeasonInput.Work> jobs = base.jobs().stream()
@@ -265,7 +267,7 @@ class OutlookBuilder {
                                 day)
                         : j)
                 .toList();
-        return java.util.Optional.of(
+        return Optional.of(
                 new Variant("COLD_STORE", lot.code(), where, with(base, base.workers(), base.tools(), jobs)));
     }
 }

@@ -361,7 +361,7 @@ public class ScheduleService {
             }
         });
         moved.sort(Comparator.comparing((Moved m) -> m.to().date()).thenComparing(m -> m.task().row()));
-        return moved;
+        return List.copyOf(moved);
     }
 
     private LocalDate startOf(UUID schedule) {

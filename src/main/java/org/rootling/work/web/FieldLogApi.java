@@ -21,11 +21,10 @@ import org.rootling.work.Found;
 import org.rootling.work.domain.EntryPhotos;
 import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
-import org.springframework.http.MediaType;
 import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestBody;
-import org.springframework.web.bind.annotation.RequestPart;
+import org.springframework.web.bind.annotation.RequestParam;
 import org.springframework.web.bind.annotation.RestController;
 import org.springframework.web.multipart.MultipartFile;
 
@@ -90,17 +89,25 @@ class FieldLogApi {
     @JsonInclude(JsonInclude.Include.NON_NULL)
     record PhotoOut(String result, @Nullable String reason) {}
 
-    @PostMapping(path = "/api/v1/field-logs/{entry}/photos/{photo}", consumes = MediaType.MULTIPART_FORM_DATA_VALUE)
+    @PostMapping("/api/v1/field-logs/{entry}/photos/{photo}")
     @Needs(Role.HELPER)
-    PhotoOut photo(@PathVariable UUID entry, @PathVariable UUID photo, @RequestPart("photo") MultipartFile file) {
+    PhotoOut photo(
+            @PathVariable UUID entry,
+            @PathVariable UUID photo,
+            @RequestParam(name = "photo", required = false) @Nullable MultipartFile file) {
+        if (file == null) {
+            throw new Refused("platform.picture.empty");
+        }
         return new PhotoOut(
                 photos.add(entry, photo, file, current.accountId()) ? "taken" : "already taken", null);
     }
 
-    @PostMapping(path = "/v/{vineyard}/outbox/{entry}/photos/{photo}", consumes = MediaType.MULTIPART_FORM_DATA_VALUE)
+    @PostMapping("/v/{vineyard}/outbox/{entry}/photos/{photo}")
     @Needs(Role.HELPER)
     PhotoOut outboxPhoto(
-            @PathVariable UUID entry, @PathVariable UUID photo, @RequestPart("photo") MultipartFile file) {
+            @PathVariable UUID entry,
+            @PathVariable UUID photo,
+            @RequestParam(name = "photo", required = false) @Nullable MultipartFile file) {
         try {
             return photo(entry, photo, file);
         } catch (Refused refused) {

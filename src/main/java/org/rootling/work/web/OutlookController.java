@@ -16,6 +16,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.UUID;
+import org.jspecify.annotations.Nullable;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
@@ -74,7 +75,7 @@ class OutlookController {
         return show(model, run.orElse(null));
     }
 
-    private String show(Model model, OutlookService.@org.jspecify.annotations.Nullable Run run) {
+    private String show(Model model, OutlookService.@Nullable Run run) {
         if (!model.containsAttribute("form")) {
             LostDays.Settings s = lostDays.settings();
             model.addAttribute(
