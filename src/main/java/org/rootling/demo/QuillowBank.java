@@ -273,8 +273,8 @@ class QuillowBank {
         planning.addPerson(person(helper.accountId(), "Tilde Moor", "6 6 6 6 6 0 0", "14.50"));
         planning.addPerson(person(null, "Bram from the village", "0 0 4 0 0 8 0", "13.00"));
         planning.countTool("auger", 1);
-        Map<String, String> minutes = Map.of(
-                "MARK_OUT", "0.6", "BORE", "2.5", "PLANT", "4", "GUARD", "1.5", "STAKE", "2", "WATER_IN", "1.2");
+        Map<String, String> minutes =
+                Map.of("MARK_OUT", "0.6", "BORE", "2.5", "PLANT", "4", "GUARD", "1.5", "STAKE", "2", "WATER_IN", "1.2");
         minutes.forEach((code, guess) -> {
             Step s = steps.byCode(code).orElseThrow();
             steps.change(
@@ -295,8 +295,7 @@ class QuillowBank {
         planning.playSeasons(TODAY, 1000, 2027);
     }
 
-    private static Planning.NewPerson person(
-            @Nullable UUID account, String name, String hours, @Nullable String wage) {
+    private static Planning.NewPerson person(@Nullable UUID account, String name, String hours, @Nullable String wage) {
         return new Planning.NewPerson(
                 account,
                 name,

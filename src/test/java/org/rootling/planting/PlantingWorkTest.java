@@ -134,7 +134,8 @@ class PlantingWorkTest {
         assertThat(result.outcome()).isEqualTo(FieldLog.Outcome.CONFLICT);
         assertThat(result.reason()).isEqualTo("planting.work.before-planting");
         assertThat(result.args()).first().isEqualTo("8");
-        assertThat(vineyard.inside(() -> tasks.byId(guard)).orElseThrow().done()).isZero();
+        assertThat(vineyard.inside(() -> tasks.byId(guard)).orElseThrow().done())
+                .isZero();
     }
 
     @Test

@@ -37,7 +37,10 @@ public class SmallField {
                         values (:id, 'B2', :name, :boundary, :area, 'TYPED', 2, 1.2, 6, :rows, :places)""")
                 .param("id", block)
                 .param("name", name)
-                .param("boundary", "{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[" + widthM + ",0],[" + widthM + ",40],[0,40],[0,0]]]}")
+                .param(
+                        "boundary",
+                        "{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[" + widthM + ",0],[" + widthM
+                                + ",40],[0,40],[0,0]]]}")
                 .param("area", widthM * 40)
                 .param("rows", rows)
                 .param("places", rows * PLACES)

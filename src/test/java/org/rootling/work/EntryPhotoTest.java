@@ -56,8 +56,8 @@ class EntryPhotoTest {
         vineyard = vineyards.fresh();
         WorkField.Field field = fields.make(vineyard, 1, 50);
         today = fields.today(vineyard);
-        task = vineyard.inside(() -> tasks.create(new NewTask(
-                "WEED", field.row(1), null, null, null, List.of(vineyard.account(Role.HELPER)), null)));
+        task = vineyard.inside(() -> tasks.create(
+                new NewTask("WEED", field.row(1), null, null, null, List.of(vineyard.account(Role.HELPER)), null)));
     }
 
     private static byte[] picture() throws IOException {
@@ -79,7 +79,11 @@ class EntryPhotoTest {
     void aLogCarriesAPhotoThatItsPagesShow() throws IOException {
         TestBrowser helper = vineyard.as(Role.HELPER);
         assertThat(helper.upload(
-                                "/my-day/" + task + "/log", "photo", "row.jpg", picture(), form(UUID.randomUUID(), "1-3"))
+                                "/my-day/" + task + "/log",
+                                "photo",
+                                "row.jpg",
+                                picture(),
+                                form(UUID.randomUUID(), "1-3"))
                         .status())
                 .isEqualTo(302);
         String src = helper.open("/my-day/" + task).page().select("img.photo").attr("src");
@@ -134,10 +138,14 @@ class EntryPhotoTest {
         UUID entry = UUID.randomUUID();
         vineyard.as(Role.HELPER).sendAndFollow("/my-day/" + task + "/log", form(entry, "1"));
         UUID photo = UUID.randomUUID();
-        assertThat(send(entry, photo, picture()).getResponse().getContentAsString()).contains("\"taken\"");
-        assertThat(send(entry, photo, picture()).getResponse().getContentAsString()).contains("already taken");
+        assertThat(send(entry, photo, picture()).getResponse().getContentAsString())
+                .contains("\"taken\"");
+        assertThat(send(entry, photo, picture()).getResponse().getContentAsString())
+                .contains("already taken");
         assertThat(count("picture")).isEqualTo(1);
-        assertThat(send(UUID.randomUUID(), UUID.randomUUID(), picture()).getResponse().getStatus())
+        assertThat(send(UUID.randomUUID(), UUID.randomUUID(), picture())
+                        .getResponse()
+                        .getStatus())
                 .isEqualTo(404);
     }
 
@@ -145,7 +153,16 @@ class EntryPhotoTest {
     void aLeadWritesDownTheWorkOfAHelperWithoutAnAccountAndItsCostIsTheirs() {
         vineyard.as(Role.LEAD)
                 .sendAndFollow(
-                        "/work/people/new", "name", "Old Tom", "sat", "6", "wage", "10", "currency", "GBP", "version",
+                        "/work/people/new",
+                        "name",
+                        "Old Tom",
+                        "sat",
+                        "6",
+                        "wage",
+                        "10",
+                        "currency",
+                        "GBP",
+                        "version",
                         "0");
         UUID tom = vineyard.inside(() -> crew.people()).get(0).id();
         TestBrowser lead = vineyard.as(Role.LEAD);

@@ -375,16 +375,19 @@ class FieldLogTest {
         List<Entry> many = sixHundred();
         effect.cutBefore = 400;
         effect.dies = true;
-        assertThatThrownBy(() -> vineyard.inside(() -> log.record(many, helper))).isInstanceOf(AssertionError.class);
+        assertThatThrownBy(() -> vineyard.inside(() -> log.record(many, helper)))
+                .isInstanceOf(AssertionError.class);
         effect.dies = false;
         // The first chunk is in the database as a whole, of the second nothing.
         assertThat(count("task_log")).isEqualTo(250);
         List<FieldLog.Result> again = vineyard.inside(() -> log.record(many, helper));
-        assertThat(again.stream().filter(r -> r.outcome() == Outcome.ALREADY_TAKEN)).hasSize(250);
+        assertThat(again.stream().filter(r -> r.outcome() == Outcome.ALREADY_TAKEN))
+                .hasSize(250);
         assertThat(again.stream().filter(r -> r.outcome() == Outcome.TAKEN)).hasSize(350);
         assertThat(count("task_log")).isEqualTo(600);
-        assertThat(vineyard.inside(() ->
-                        jdbc.sql("select sum(done) from task").query(Integer.class).single()))
+        assertThat(vineyard.inside(() -> jdbc.sql("select sum(done) from task")
+                        .query(Integer.class)
+                        .single()))
                 .isEqualTo(600);
     }
 

@@ -55,8 +55,8 @@ class OfflineBrowserTest extends BrowserTest {
         vineyard = vineyards.fresh();
         WorkField.Field field = fields.make(vineyard, 2, 50);
         List<UUID> both = List.of(vineyard.account(Role.HELPER), vineyard.account(Role.LEAD));
-        first = vineyard.inside(() ->
-                tasks.create(new NewTask("WEED", field.row(1), null, null, fields.today(vineyard), both, null)));
+        first = vineyard.inside(
+                () -> tasks.create(new NewTask("WEED", field.row(1), null, null, fields.today(vineyard), both, null)));
         second = vineyard.inside(
                 () -> tasks.create(new NewTask("WEED", field.row(2), null, null, null, both, "mind the hose")));
     }
@@ -111,7 +111,10 @@ class OfflineBrowserTest extends BrowserTest {
             Page page = keptDay(phone, Role.HELPER);
             phone.setOffline(true);
             page.reload();
-            assertThat(page.innerText("main")).contains("B2 r1").contains("B2 r2").contains("mind the hose");
+            assertThat(page.innerText("main"))
+                    .contains("B2 r1")
+                    .contains("B2 r2")
+                    .contains("mind the hose");
             page.click("a.task-card:has-text('B2 r1')");
             assertThat(page.locator(".strip li").count()).isEqualTo(20);
             write(page, "1-5", "10");
@@ -279,8 +282,8 @@ class OfflineBrowserTest extends BrowserTest {
                     .suggestedFilename();
             assertThat(saved).isEqualTo("field-logs.json");
             assertThat(logs(first)).isEmpty();
-            String link = vineyard.inside(() -> people.invite(
-                    Role.HELPER, Duration.ofDays(1), null, vineyard.account(Role.OWNER)));
+            String link = vineyard.inside(
+                    () -> people.invite(Role.HELPER, Duration.ofDays(1), null, vineyard.account(Role.OWNER)));
             vineyard.inside(() -> people.acceptAsKnown(link, vineyard.account(Role.HELPER)));
             page.click("#outbox button:has-text('Send now')");
             sent(page);

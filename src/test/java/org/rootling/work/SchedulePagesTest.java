@@ -248,7 +248,10 @@ class SchedulePagesTest {
 
     @Test
     void theChanceOfEachLotIsPlayedInTheBackground() throws InterruptedException {
-        assertThat(lead.send("/work/outlook", form(200, 7)).page().select(".alert.danger").text())
+        assertThat(lead.send("/work/outlook", form(200, 7))
+                        .page()
+                        .select(".alert.danger")
+                        .text())
                 .contains("who works when");
         addPerson("Wim", "6", "sat", "6", "sun", "6");
         UUID bed = vineyard.inside(() -> stock.addStore(new Stock.NewStore(
@@ -278,10 +281,18 @@ class SchedulePagesTest {
         assertThat(page.page().select("svg polyline")).hasSize(1);
         String first = page.page().select("main table").text();
         lead.sendAndFollow("/work/outlook", form(200, 7));
-        assertThat(settled("/work/outlook", "Playing").page().select("main table").text())
+        assertThat(settled("/work/outlook", "Playing")
+                        .page()
+                        .select("main table")
+                        .text())
                 .isEqualTo(first);
-        assertThat(lead.send("/work/outlook", form(5, 7)).page().select(".error").text()).isNotEmpty();
-        assertThat(vineyard.as(Role.HELPER).send("/work/outlook", form(200, 7)).status()).isEqualTo(403);
+        assertThat(lead.send("/work/outlook", form(5, 7))
+                        .page()
+                        .select(".error")
+                        .text())
+                .isNotEmpty();
+        assertThat(vineyard.as(Role.HELPER).send("/work/outlook", form(200, 7)).status())
+                .isEqualTo(403);
         assertThat(vineyard.as(Role.READER).open("/work/outlook").status()).isEqualTo(200);
     }
 

@@ -109,7 +109,11 @@ class WorkLookBrowserTest extends BrowserTest {
     }
 
     private void waitForSchedule() {
-        for (int i = 0; i < 200 && vineyard.inside(() -> schedules.latest().orElseThrow().running()); i++) {
+        for (int i = 0;
+                i < 200
+                        && vineyard.inside(
+                                () -> schedules.latest().orElseThrow().running());
+                i++) {
             pause();
         }
     }
@@ -131,21 +135,38 @@ class WorkLookBrowserTest extends BrowserTest {
                     .findFirst()
                     .orElseThrow();
             crew.save(
-                    tom.id(), null, tom.name(), tom.hours(), tom.skills(), tom.wage(), tom.currency(),
-                    List.of(today), List.of("PLANT"), tom.version());
+                    tom.id(),
+                    null,
+                    tom.name(),
+                    tom.hours(),
+                    tom.skills(),
+                    tom.wage(),
+                    tom.currency(),
+                    List.of(today),
+                    List.of("PLANT"),
+                    tom.version());
             schedules.start(today, 1, true);
             outlooks.start(today, 500, 11);
         });
         waitForSchedule();
-        for (int i = 0; i < 200 && vineyard.inside(() -> outlooks.latest().orElseThrow().running()); i++) {
+        for (int i = 0;
+                i < 200 && vineyard.inside(() -> outlooks.latest().orElseThrow().running());
+                i++) {
             pause();
         }
         for (int width : new int[] {390, 1280}) {
             try (BrowserContext context = context(width)) {
                 Page page = signedIn(context, vineyard, Role.LEAD);
                 for (String path : new String[] {
-                    "/work", "/work/schedule", "/work/outlook", "/work/week", "/work/sheet", "/work/people/new",
-                    "/my-day", "/my-day/sheet", "/help/work"
+                    "/work",
+                    "/work/schedule",
+                    "/work/outlook",
+                    "/work/week",
+                    "/work/sheet",
+                    "/work/people/new",
+                    "/my-day",
+                    "/my-day/sheet",
+                    "/help/work"
                 }) {
                     page.navigate("/v/" + vineyard.slug() + path);
                     assertThat(page.evaluate("document.documentElement.scrollWidth <= window.innerWidth"))
@@ -155,8 +176,8 @@ class WorkLookBrowserTest extends BrowserTest {
                 }
                 if (width == 1280) {
                     page.navigate("/v/" + vineyard.slug() + "/work/sheet");
-                    page.emulateMedia(new Page.EmulateMediaOptions()
-                            .setMedia(com.microsoft.playwright.options.Media.PRINT));
+                    page.emulateMedia(
+                            new Page.EmulateMediaOptions().setMedia(com.microsoft.playwright.options.Media.PRINT));
                     picture(page, "work-sheet-print");
                 }
             }

@@ -133,12 +133,11 @@ class HistoryWords {
         if (day != null) {
             return day;
         }
-        return PLACES.matcher(value)
-                .replaceAll(run -> {
-                    int first = Integer.parseInt(run.group(1));
-                    int last = Integer.parseInt(run.group(2)) - 1;
-                    return Matcher.quoteReplacement(first == last ? "" + first : first + "–" + last);
-                });
+        return PLACES.matcher(value).replaceAll(run -> {
+            int first = Integer.parseInt(run.group(1));
+            int last = Integer.parseInt(run.group(2)) - 1;
+            return Matcher.quoteReplacement(first == last ? "" + first : first + "–" + last);
+        });
     }
 
     private static @Nullable String day(String value, ZoneId zone) {

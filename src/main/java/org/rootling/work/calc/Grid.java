@@ -40,6 +40,7 @@ final class Grid {
     final boolean[] hold;
     /** Those who would rather do the job's kind of work. */
     final long[] wishing;
+
     final boolean grouped;
     final int[] topological;
     /** Pins by job, by date: each {day, helper bit set}. */

@@ -12,7 +12,8 @@ import java.util.Set;
  * @param skills what the person may do beyond work that asks for no skill
  * @param wishes kinds of work the person would rather do, where it makes no other difference
  */
-public record Helper(String id, Map<DayOfWeek, Integer> quarters, Set<String> skills, Set<LocalDate> daysOff, Set<String> wishes) {
+public record Helper(
+        String id, Map<DayOfWeek, Integer> quarters, Set<String> skills, Set<LocalDate> daysOff, Set<String> wishes) {
     public Helper {
         quarters = Map.copyOf(quarters);
         skills = Set.copyOf(skills);

@@ -269,7 +269,11 @@ public final class Replan {
             Timetable.Why why = t.why[j];
             if (freed[j] || why == null) {
                 moves.add(new Move(
-                        id, Why.MADE_ROOM, pressing < 0 || pressing == j ? null : grid.order.jobs().get(pressing).id()));
+                        id,
+                        Why.MADE_ROOM,
+                        pressing < 0 || pressing == j
+                                ? null
+                                : grid.order.jobs().get(pressing).id()));
             } else {
                 moves.add(new Move(id, Why.valueOf(why.name()), by(why, t.whyBy[j])));
             }

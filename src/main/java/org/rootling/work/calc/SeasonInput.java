@@ -16,7 +16,13 @@ import org.jspecify.annotations.Nullable;
  * @param noShow chance that somebody expected does not come that day
  */
 public record SeasonInput(
-        LocalDate start, List<Worker> workers, List<Tool> tools, List<Work> jobs, List<Double> lostDay, double noShow, Map<LocalDate, Boolean> foretold) {
+        LocalDate start,
+        List<Worker> workers,
+        List<Tool> tools,
+        List<Work> jobs,
+        List<Double> lostDay,
+        double noShow,
+        Map<LocalDate, Boolean> foretold) {
     public SeasonInput {
         workers = List.copyOf(workers);
         tools = List.copyOf(tools);
@@ -27,7 +33,12 @@ public record SeasonInput(
 
     /** Without a forecast. */
     public SeasonInput(
-            LocalDate start, List<Worker> workers, List<Tool> tools, List<Work> jobs, List<Double> lostDay, double noShow) {
+            LocalDate start,
+            List<Worker> workers,
+            List<Tool> tools,
+            List<Work> jobs,
+            List<Double> lostDay,
+            double noShow) {
         this(start, workers, tools, jobs, lostDay, noShow, Map.of());
     }
 

@@ -360,8 +360,7 @@ final class Timetable {
             return false;
         }
         int tool = g.tool[j];
-        if (tool >= 0
-                && toolUse[tool][slot] + (ignoreReserved ? 0 : toolReserved[tool][slot]) >= g.toolCount[tool]) {
+        if (tool >= 0 && toolUse[tool][slot] + (ignoreReserved ? 0 : toolReserved[tool][slot]) >= g.toolCount[tool]) {
             return false;
         }
         if (again && workedOn(j, slot)) {

@@ -9,7 +9,13 @@ import java.util.Set;
  *
  * @param lostDays days whose weather stops outdoor work that is not pinned to them
  */
-public record WorkOrder(LocalDate start, List<Helper> helpers, List<Tool> tools, List<Job> jobs, List<Pin> pins, Set<LocalDate> lostDays) {
+public record WorkOrder(
+        LocalDate start,
+        List<Helper> helpers,
+        List<Tool> tools,
+        List<Job> jobs,
+        List<Pin> pins,
+        Set<LocalDate> lostDays) {
     /** Most people one order may hold: crews are bit sets of this width. */
     public static final int MOST_HELPERS = 64;
     /** Days after the start beyond which nothing is scheduled. */

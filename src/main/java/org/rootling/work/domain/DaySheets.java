@@ -44,7 +44,12 @@ public class DaySheets {
      * @param caution key of the caution shown with it
      */
     public record Item(
-            Task task, String from, String to, String left, @Nullable String tool, @Nullable String caution) {}
+            Task task,
+            String from,
+            String to,
+            String left,
+            @Nullable String tool,
+            @Nullable String caution) {}
 
     /** What one person does on one day. */
     public record Sheet(LocalDate date, String person, List<Item> items) {

@@ -134,7 +134,8 @@ class FieldLogService implements FieldLog {
             try {
                 return Objects.requireNonNull(transaction.execute(t -> attempt(entries, by, may)));
             } catch (DataAccessException | TransactionException failure) {
-                // Two phones at the same rows: a lock lost or the same id written first by the other; or the connection was
+                // Two phones at the same rows: a lock lost or the same id written first by the other; or the connection
+                // was
                 // cut, and with it the whole chunk.
                 if (attempt == TRIES) {
                     throw failure;
@@ -234,9 +235,11 @@ class FieldLogService implements FieldLog {
             LoggedWork work = work(log, task);
             List<StepEffect> those = concerned
                     .computeIfAbsent(task.rowId, k -> new HashMap<>())
-                    .computeIfAbsent(task.step, step -> effects.stream()
-                            .filter(e -> e.concerns(step, task.rowId))
-                            .toList());
+                    .computeIfAbsent(
+                            task.step,
+                            step -> effects.stream()
+                                    .filter(e -> e.concerns(step, task.rowId))
+                                    .toList());
             for (StepEffect effect : those) {
                 try {
                     effect.logged(work);

@@ -98,7 +98,8 @@ class LogStore {
                 .toArray(UUID[]::new);
         return named.length == 0
                 ? Set.of()
-                : jdbc.sql("select id from work_person where id = any(:ids) and account_id is null and withdrawn_at is null")
+                : jdbc.sql(
+                                "select id from work_person where id = any(:ids) and account_id is null and withdrawn_at is null")
                         .param("ids", named)
                         .query(UUID.class)
                         .set();

@@ -50,8 +50,7 @@ public class LostDays {
     }
 
     /** Until told otherwise. Common practice, no source: a grower's own ground and crew decide. */
-    static final Settings FIRST =
-            new Settings(new BigDecimal("5"), new BigDecimal("-2"), new BigDecimal("0.05"), 0);
+    static final Settings FIRST = new Settings(new BigDecimal("5"), new BigDecimal("-2"), new BigDecimal("0.05"), 0);
 
     public Settings settings() {
         return jdbc.sql("select rain_mm, frost_c, no_show, version from work_weather")

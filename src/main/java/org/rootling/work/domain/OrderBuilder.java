@@ -35,8 +35,7 @@ class OrderBuilder {
     private final LostDays lostDays;
     private final JdbcClient jdbc;
 
-    OrderBuilder(
-            Tasks tasks, Steps steps, CrewService crew, RateBook rates, LostDays lostDays, JdbcClient jdbc) {
+    OrderBuilder(Tasks tasks, Steps steps, CrewService crew, RateBook rates, LostDays lostDays, JdbcClient jdbc) {
         this.tasks = tasks;
         this.steps = steps;
         this.crew = crew;
@@ -74,7 +73,12 @@ class OrderBuilder {
             jobs.add(job(t, step, rate, byRow.getOrDefault(t.rowId(), List.of()), byCode));
         }
         return new Built(
-                new WorkOrder(start, helpers(people), tools(toolsUsed), jobs, pins(jobs, people, start),
+                new WorkOrder(
+                        start,
+                        helpers(people),
+                        tools(toolsUsed),
+                        jobs,
+                        pins(jobs, people, start),
                         lostDays.foretoldLost(start)),
                 unrated);
     }
@@ -157,7 +161,12 @@ class OrderBuilder {
                                         .multiply(BigDecimal.valueOf(4))
                                         .intValue());
                     }
-                    return new Helper(p.id().toString(), quarters, Set.copyOf(p.skills()), Set.copyOf(p.daysOff()), Set.copyOf(p.wishes()));
+                    return new Helper(
+                            p.id().toString(),
+                            quarters,
+                            Set.copyOf(p.skills()),
+                            Set.copyOf(p.daysOff()),
+                            Set.copyOf(p.wishes()));
                 })
                 .toList();
     }

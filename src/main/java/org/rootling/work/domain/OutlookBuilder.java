@@ -73,7 +73,8 @@ class OutlookBuilder {
         Map<UUID, List<Task>> byRow = new HashMap<>();
         open.stream()
                 .filter(t -> known.containsKey(t.step()))
-                .forEach(t -> byRow.computeIfAbsent(t.rowId(), k -> new ArrayList<>()).add(t));
+                .forEach(t ->
+                        byRow.computeIfAbsent(t.rowId(), k -> new ArrayList<>()).add(t));
         Set<String> unrated = new TreeSet<>();
         Set<String> toolsUsed = new TreeSet<>();
         Map<String, LotToPlant> lotsToPlant = new TreeMap<>();
@@ -117,7 +118,10 @@ class OutlookBuilder {
                 lostDays.foretold(start));
         Set<String> unplanned = new TreeSet<>();
         List<Hold> holds = lots.holds();
-        holds.stream().map(Hold::lotCode).filter(c -> !lotsToPlant.containsKey(c)).forEach(unplanned::add);
+        holds.stream()
+                .map(Hold::lotCode)
+                .filter(c -> !lotsToPlant.containsKey(c))
+                .forEach(unplanned::add);
         return new Built(
                 base,
                 lotsToPlant,

@@ -17,7 +17,6 @@ import org.rootling.people.Vineyards;
 import org.rootling.platform.Ids;
 import org.rootling.platform.Refused;
 import org.rootling.platform.Tenancy;
-import org.rootling.work.calc.SeasonInput;
 import org.rootling.work.calc.SeasonSimulation;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Service;
@@ -91,8 +90,8 @@ public class OutlookService {
                 .update();
         UUID vineyard = Tenancy.require();
         UUID account = Tenancy.accountOrNull();
-        AfterCommit.run(
-                () -> players.execute(() -> Tenancy.run(vineyard, account, () -> play(id, built, seasons, seed))));
+        AfterCommit.run(() ->
+                players.execute(() -> Tenancy.run(vineyard, account, () -> play(id, built, seasons, seed))));
         return id;
     }
 
@@ -100,8 +99,8 @@ public class OutlookService {
         try {
             int[] before = {0};
             boolean[] stopped = {false};
-            SeasonSimulation.Result base = SeasonSimulation.run(
-                    built.base(), seasons, seed, played -> goOn(id, before[0] + played, stopped));
+            SeasonSimulation.Result base =
+                    SeasonSimulation.run(built.base(), seasons, seed, played -> goOn(id, before[0] + played, stopped));
             List<Outlook.Help> helps = new ArrayList<>();
             for (OutlookBuilder.Variant v : built.variants()) {
                 before[0] += seasons;
@@ -146,8 +145,7 @@ public class OutlookService {
         return !stopped[0];
     }
 
-    private static Outlook answer(
-            OutlookBuilder.Built built, SeasonSimulation.Result base, List<Outlook.Help> helps) {
+    private static Outlook answer(OutlookBuilder.Built built, SeasonSimulation.Result base, List<Outlook.Help> helps) {
         List<Outlook.LotChance> lots = new ArrayList<>();
         built.lots()
                 .forEach((code, lot) -> lots.add(new Outlook.LotChance(
@@ -200,8 +198,7 @@ public class OutlookService {
         }
         LocalDate most = base.reached(0.8);
         LocalDate mostThen = then.reached(0.8);
-        Integer sooner =
-                most == null || mostThen == null ? null : (int) (most.toEpochDay() - mostThen.toEpochDay());
+        Integer sooner = most == null || mostThen == null ? null : (int) (most.toEpochDay() - mostThen.toEpochDay());
         return new Outlook.Help(v.what(), v.about(), v.where(), more, sooner, mostThen);
     }
 
@@ -224,9 +221,7 @@ public class OutlookService {
                         r.getLong("seed"),
                         r.getInt("played"),
                         r.getInt("total"),
-                        r.getString("answer") == null
-                                ? null
-                                : JSON.readValue(r.getString("answer"), Outlook.class)))
+                        r.getString("answer") == null ? null : JSON.readValue(r.getString("answer"), Outlook.class)))
                 .optional();
     }
 

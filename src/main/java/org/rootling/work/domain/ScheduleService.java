@@ -14,7 +14,6 @@ import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
@@ -355,12 +354,18 @@ public class ScheduleService {
             Task task = byId.get(id);
             Replan.Move move = reasons.get(id);
             boolean other = reasons.isEmpty() ? !to.equals(from) : move != null;
-            if (from != null && task != null && task.status().isOpen() && !from.date().isBefore(starts) && other) {
+            if (from != null
+                    && task != null
+                    && task.status().isOpen()
+                    && !from.date().isBefore(starts)
+                    && other) {
                 String by = move == null || move.by() == null ? "" : names.getOrDefault(move.by(), move.by());
-                moved.add(new Moved(task, from, to, move == null ? "SEARCHED" : move.why().name(), by));
+                moved.add(new Moved(
+                        task, from, to, move == null ? "SEARCHED" : move.why().name(), by));
             }
         });
-        moved.sort(Comparator.comparing((Moved m) -> m.to().date()).thenComparing(m -> m.task().row()));
+        moved.sort(Comparator.comparing((Moved m) -> m.to().date())
+                .thenComparing(m -> m.task().row()));
         return List.copyOf(moved);
     }
 

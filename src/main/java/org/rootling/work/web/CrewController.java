@@ -114,7 +114,9 @@ class CrewController {
         if (!model.containsAttribute("form")) {
             BigDecimal none = BigDecimal.ZERO;
             model.addAttribute(
-                    "form", new PersonForm("", null, none, none, none, none, none, none, none, "", "", List.of(), null, "EUR", 0));
+                    "form",
+                    new PersonForm(
+                            "", null, none, none, none, none, none, none, none, "", "", List.of(), null, "EUR", 0));
         }
         model.addAttribute("accounts", accounts());
         model.addAttribute("allSteps", steps.all());

@@ -98,8 +98,7 @@ class FieldLogApi {
         if (file == null) {
             throw new Refused("platform.picture.empty");
         }
-        return new PhotoOut(
-                photos.add(entry, photo, file, current.accountId()) ? "taken" : "already taken", null);
+        return new PhotoOut(photos.add(entry, photo, file, current.accountId()) ? "taken" : "already taken", null);
     }
 
     @PostMapping("/v/{vineyard}/outbox/{entry}/photos/{photo}")
@@ -167,8 +166,7 @@ class FieldLogApi {
             }
         }
         UUID person = e.person() == null || e.person().isEmpty() ? null : uuid(e.person(), "work.log.unknown-helper");
-        return new FieldLog.Entry(
-                id, task, e.places(), e.but(), found, e.minutes(), instant(e.at()), e.note(), person);
+        return new FieldLog.Entry(id, task, e.places(), e.but(), found, e.minutes(), instant(e.at()), e.note(), person);
     }
 
     /** A finding names its place as a run, or by its number alone. */

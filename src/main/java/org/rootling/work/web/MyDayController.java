@@ -121,9 +121,7 @@ class MyDayController {
                         .filter(t -> t.people().isEmpty())
                         .limit(30)
                         .toList());
-        model.addAttribute(
-                "logs",
-                LogLine.of(log.ofPerson(current.accountId(), today), photos));
+        model.addAttribute("logs", LogLine.of(log.ofPerson(current.accountId(), today), photos));
         return "work/my-day";
     }
 

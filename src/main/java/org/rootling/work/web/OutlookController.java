@@ -106,8 +106,8 @@ class OutlookController {
 
     private static String about(Outlook.Help help, Locale locale) {
         return switch (help.what()) {
-            case "HELPER_DAY" -> DateTimeFormatter.ofPattern("EEEE d MMMM", locale)
-                    .format(LocalDate.parse(help.about()));
+            case "HELPER_DAY" ->
+                DateTimeFormatter.ofPattern("EEEE d MMMM", locale).format(LocalDate.parse(help.about()));
             case "HELPER_WEEKLY" -> DayOfWeek.valueOf(help.about()).getDisplayName(TextStyle.FULL, locale);
             default -> help.about();
         };
@@ -120,8 +120,7 @@ class OutlookController {
         double top = 14;
         double bottom = 196;
         int last = Math.max(1, curve.size() - 1);
-        SvgWriter svg = new SvgWriter()
-                .open("svg", "class", "plot", "viewBox", "0 0 480 230", "aria-hidden", "true");
+        SvgWriter svg = new SvgWriter().open("svg", "class", "plot", "viewBox", "0 0 480 230", "aria-hidden", "true");
         for (int share : new int[] {0, 50, 80, 95}) {
             double y = bottom - (bottom - top) * share / 100;
             svg.empty("line", "class", "grid", "x1", left, "x2", right, "y1", y, "y2", y);
@@ -135,7 +134,14 @@ class OutlookController {
                     .append(SvgWriter.number(bottom - (bottom - top) * curve.get(d)))
                     .append(' ');
         }
-        svg.empty("polyline", "class", "s1", "stroke-width", "3", "points", points.toString().strip());
+        svg.empty(
+                "polyline",
+                "class",
+                "s1",
+                "stroke-width",
+                "3",
+                "points",
+                points.toString().strip());
         DateTimeFormatter day = DateTimeFormatter.ofPattern("d MMM", locale);
         int step = Math.max(1, (last + 4) / 5);
         for (int d = 0; d <= last; d += step) {

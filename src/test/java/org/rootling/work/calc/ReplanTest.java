@@ -24,7 +24,9 @@ class ReplanTest {
 
     private static Replan.Result replan(WorkOrder order, List<Stint> before) {
         Replan.Result r = Replan.of(order, before);
-        assertThat(ScheduleRules.broken(order, r.schedule())).as("order %s", order).isEmpty();
+        assertThat(ScheduleRules.broken(order, r.schedule()))
+                .as("order %s", order)
+                .isEmpty();
         return r;
     }
 
@@ -87,7 +89,8 @@ class ReplanTest {
                 }
             }
             // Whatever moves, it is not later in the things that matter first than planning in the old order would be.
-            assertThat(again.schedule().unplanned().size()).isLessThanOrEqualTo(changed.jobs().size());
+            assertThat(again.schedule().unplanned().size())
+                    .isLessThanOrEqualTo(changed.jobs().size());
         }
         assertThat(kept).isGreaterThan(all / 2);
     }
@@ -141,8 +144,7 @@ class ReplanTest {
         Replan.Result r =
                 replan(new WorkOrder(MONDAY, List.of(off(a, MONDAY), b), List.of(), jobs, List.of()), s.stints());
         assertThat(r.moves()).extracting(Replan.Move::job).containsExactlyInAnyOrderElementsOf(hit);
-        assertThat(r.moves())
-                .allMatch(m -> m.why() == Replan.Why.ABSENT && "a".equals(m.by()));
+        assertThat(r.moves()).allMatch(m -> m.why() == Replan.Why.ABSENT && "a".equals(m.by()));
         assertThat(r.schedule().unplanned()).isEmpty();
     }
 
@@ -154,8 +156,7 @@ class ReplanTest {
                 new Stint("bore", "a", MONDAY, 0, 8),
                 new Stint("plant", "a", MONDAY.plusDays(1), 0, 8),
                 new Stint("weed", "a", MONDAY.plusDays(2), 0, 8));
-        Replan.Result r =
-                replan(new WorkOrder(MONDAY, List.of(off(a, MONDAY)), List.of(), jobs, List.of()), before);
+        Replan.Result r = replan(new WorkOrder(MONDAY, List.of(off(a, MONDAY)), List.of(), jobs, List.of()), before);
         assertThat(of(r.schedule(), "weed")).isEqualTo(List.of(before.get(2)));
         assertThat(r.moves())
                 .containsExactlyInAnyOrder(
@@ -173,8 +174,7 @@ class ReplanTest {
                 new Stint("plant", "a", MONDAY, 0, 8),
                 new Stint("weed", "a", MONDAY.plusDays(1), 0, 8),
                 new Stint("stake", "a", MONDAY.plusDays(2), 0, 8));
-        Replan.Result r =
-                replan(new WorkOrder(MONDAY, List.of(off(a, MONDAY)), List.of(), jobs, List.of()), before);
+        Replan.Result r = replan(new WorkOrder(MONDAY, List.of(off(a, MONDAY)), List.of(), jobs, List.of()), before);
         assertThat(r.schedule().late()).isEmpty();
         assertThat(of(r.schedule(), "weed")).isEqualTo(List.of(before.get(1)));
         assertThat(of(r.schedule(), "plant").get(0).date()).isEqualTo(MONDAY.plusDays(2));
@@ -191,8 +191,7 @@ class ReplanTest {
                 new Stint("y", "b", MONDAY, 0, 8),
                 new Stint("z", "a", MONDAY.plusDays(1), 0, 8));
         Replan.Result r = replan(
-                new WorkOrder(
-                        MONDAY, List.of(a, b), List.of(), jobs, List.of(new Pin("z", "b", MONDAY.plusDays(1)))),
+                new WorkOrder(MONDAY, List.of(a, b), List.of(), jobs, List.of(new Pin("z", "b", MONDAY.plusDays(1)))),
                 before);
         assertThat(of(r.schedule(), "x")).isEqualTo(List.of(before.get(0)));
         assertThat(of(r.schedule(), "y")).isEqualTo(List.of(before.get(1)));

@@ -74,14 +74,15 @@ class ScheduleSearchTest {
     }
 
     private static Job dueMonday(String id, int quarters, long weight, boolean hold) {
-        return new Job(
-                id, quarters, 1, 1, null, null, List.of(), 0, null, MONDAY, weight, null, false, hold, null);
+        return new Job(id, quarters, 1, 1, null, null, List.of(), 0, null, MONDAY, weight, null, false, hold, null);
     }
 
     @Test
     void aHoldThatRunsOutGoesBeforeAnyOtherDueDate() {
         Schedule s = solve(
-                order(List.of(helper("a", 8)), List.of(dueMonday("other", 8, 100, false), dueMonday("hold", 8, 1, true))),
+                order(
+                        List.of(helper("a", 8)),
+                        List.of(dueMonday("other", 8, 100, false), dueMonday("hold", 8, 1, true))),
                 200);
         assertThat(s.late()).extracting(Schedule.Late::job).containsExactly("other");
     }
@@ -101,8 +102,9 @@ class ScheduleSearchTest {
     void dueDatesGoBeforeAnEarlyFinish() {
         // Beginning with the long chain ends a day sooner; beginning with what is due does not make it late.
         List<Job> jobs = List.of(
-                dueMonday("due", 8, 1, false), job("first", 8, 1, 1), new Job(
-                        "wait", 8, 1, 1, null, null, List.of("first"), 2, null, null, 1, null));
+                dueMonday("due", 8, 1, false),
+                job("first", 8, 1, 1),
+                new Job("wait", 8, 1, 1, null, null, List.of("first"), 2, null, null, 1, null));
         Schedule s = solve(order(List.of(helper("a", 8)), jobs), 200);
         assertThat(s.late()).isEmpty();
         assertThat(s.finish()).isEqualTo(MONDAY.plusDays(3));
@@ -114,7 +116,10 @@ class ScheduleSearchTest {
         List<Job> jobs = List.of(skilled("a", 4, "bore"), skilled("b", 4, "bore"), job("c", 4, 1, 1));
         Schedule s = solve(order(List.of(helper("p", 8, "bore"), helper("q", 8)), jobs), 200);
         assertThat(s.finish()).isEqualTo(MONDAY);
-        assertThat(s.stints().stream().filter(t -> t.helper().equals("q")).mapToInt(Stint::quarters).sum())
+        assertThat(s.stints().stream()
+                        .filter(t -> t.helper().equals("q"))
+                        .mapToInt(Stint::quarters)
+                        .sum())
                 .isEqualTo(4);
     }
 
@@ -125,7 +130,8 @@ class ScheduleSearchTest {
         Job plant = new Job("plant", 8, 1, 1, null, null, List.of(), 0, null, null, 1, null, true, false, "PLANT");
         Job weed = new Job("weed", 8, 1, 1, null, null, List.of(), 0, null, null, 1, null, true, false, "WEED");
         Schedule s = solve(order(List.of(weeds, plants), List.of(plant, weed)), 200);
-        assertThat(s.stints()).anyMatch(t -> t.job().equals("plant") && t.helper().equals("b"));
+        assertThat(s.stints())
+                .anyMatch(t -> t.job().equals("plant") && t.helper().equals("b"));
     }
 
     /**
@@ -145,12 +151,36 @@ class ScheduleSearchTest {
         }
         int[][] jobs = {
             // job, duration, resource, amount, jobs before it
-            {2, 8, 1, 4}, {3, 4, 1, 10}, {4, 6, 4, 3}, {5, 3, 1, 3, 4}, {6, 8, 4, 8, 2}, {7, 5, 1, 4, 3},
-            {8, 9, 2, 1, 3}, {9, 2, 1, 6, 4}, {10, 7, 4, 1, 4}, {11, 9, 2, 5, 2}, {12, 2, 2, 7, 8}, {13, 6, 1, 4, 3},
-            {14, 3, 2, 8, 9, 12}, {15, 9, 1, 3, 2}, {16, 10, 4, 5, 10}, {17, 6, 4, 8, 13, 14}, {18, 5, 4, 7, 13},
-            {19, 3, 2, 1, 8}, {20, 7, 2, 10, 5, 11, 18}, {21, 2, 4, 6, 16}, {22, 7, 1, 2, 16, 17, 18},
-            {23, 2, 1, 3, 20, 22}, {24, 3, 2, 9, 19, 23}, {25, 3, 1, 4, 10, 15, 20}, {26, 7, 3, 4, 11},
-            {27, 8, 4, 7, 7, 8}, {28, 3, 2, 8, 21, 27}, {29, 7, 2, 7, 19}, {30, 2, 2, 7, 6, 24, 25}, {31, 2, 3, 2, 26, 28}
+            {2, 8, 1, 4},
+            {3, 4, 1, 10},
+            {4, 6, 4, 3},
+            {5, 3, 1, 3, 4},
+            {6, 8, 4, 8, 2},
+            {7, 5, 1, 4, 3},
+            {8, 9, 2, 1, 3},
+            {9, 2, 1, 6, 4},
+            {10, 7, 4, 1, 4},
+            {11, 9, 2, 5, 2},
+            {12, 2, 2, 7, 8},
+            {13, 6, 1, 4, 3},
+            {14, 3, 2, 8, 9, 12},
+            {15, 9, 1, 3, 2},
+            {16, 10, 4, 5, 10},
+            {17, 6, 4, 8, 13, 14},
+            {18, 5, 4, 7, 13},
+            {19, 3, 2, 1, 8},
+            {20, 7, 2, 10, 5, 11, 18},
+            {21, 2, 4, 6, 16},
+            {22, 7, 1, 2, 16, 17, 18},
+            {23, 2, 1, 3, 20, 22},
+            {24, 3, 2, 9, 19, 23},
+            {25, 3, 1, 4, 10, 15, 20},
+            {26, 7, 3, 4, 11},
+            {27, 8, 4, 7, 7, 8},
+            {28, 3, 2, 8, 21, 27},
+            {29, 7, 2, 7, 19},
+            {30, 2, 2, 7, 6, 24, 25},
+            {31, 2, 3, 2, 26, 28}
         };
         List<Job> list = new ArrayList<>();
         for (int[] j : jobs) {

@@ -30,7 +30,8 @@ class SeasonSimulationTest {
 
     private static SeasonInput.Work work(
             String id, String step, double hours, double sd, @Nullable LocalDate runsOut, String... after) {
-        return new SeasonInput.Work(id, step, hours, sd, 1, 5, null, null, List.of(after), 0, null, true, "L1", runsOut);
+        return new SeasonInput.Work(
+                id, step, hours, sd, 1, 5, null, null, List.of(after), 0, null, true, "L1", runsOut);
     }
 
     private static List<Double> everyMonth(double chance) {
@@ -184,13 +185,12 @@ class SeasonSimulationTest {
     @Test
     void workForTwoWaitsUntilBothCome() {
         int seasons = 20_000;
-        SeasonInput.Work pair = new SeasonInput.Work(
-                "j", "mark", 8, 0, 2, 2, null, null, List.of(), 0, null, true, "L1", null);
-        SeasonSimulation.Result r =
-                SeasonSimulation.run(season(List.of(worker("a", 8), worker("b", 8)), List.of(pair), 0, 0.4), seasons, 2);
+        SeasonInput.Work pair =
+                new SeasonInput.Work("j", "mark", 8, 0, 2, 2, null, null, List.of(), 0, null, true, "L1", null);
+        SeasonSimulation.Result r = SeasonSimulation.run(
+                season(List.of(worker("a", 8), worker("b", 8)), List.of(pair), 0, 0.4), seasons, 2);
         GeometricDistribution both = GeometricDistribution.of(0.36);
-        assertThat(r.meanDays())
-                .isCloseTo(both.getMean(), within(5 * Math.sqrt(both.getVariance() / seasons)));
+        assertThat(r.meanDays()).isCloseTo(both.getMean(), within(5 * Math.sqrt(both.getVariance() / seasons)));
     }
 
     @Test
