@@ -229,7 +229,7 @@ public class SeasonBook {
                           union all
                           select 'work', min(l.on_day), min(l.on_day)
                             from task_log l join task t on t.id = l.task_id join rows on rows.row_id = t.row_id
-                           where t.step <> 'PLANT' and l.on_day <= :last and """ + STANDS + """
+                           where t.step <> 'PLANT' and l.on_day <= :last and\s""" + STANDS + """
                           union all
                           select 'planted', min(p.planted_on), max(p.planted_on)
                             from planting p join rows on rows.row_id = p.row_id
@@ -284,7 +284,7 @@ public class SeasonBook {
                           union all
                           select t.step, 0, 0, coalesce(l.minutes, 0)
                             from task_log l join task t on t.id = l.task_id join rows on rows.row_id = t.row_id
-                           where l.on_day <= :last and """ + STANDS + """
+                           where l.on_day <= :last and\s""" + STANDS + """
                         ) w group by step
                         """).params(params(span)).query(row -> {
             byStep.merge(
@@ -329,7 +329,7 @@ public class SeasonBook {
                         select p.currency, sum(l.minutes * p.wage / 60) as money
                           from task_log l join task t on t.id = l.task_id join rows on rows.row_id = t.row_id
                           join work_person p on p.account_id = l.by_account
-                         where l.on_day <= :last and l.minutes > 0 and p.wage > 0 and """ + STANDS + """
+                         where l.on_day <= :last and l.minutes > 0 and p.wage > 0 and\s""" + STANDS + """
                          group by p.currency
                         """).params(params(span)).query(row -> {
             String currency = row.getString("currency");
