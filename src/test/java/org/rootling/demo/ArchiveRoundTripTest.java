@@ -22,6 +22,7 @@ import org.junit.jupiter.api.Test;
 import org.rootling.exchange.TestArchive;
 import org.rootling.people.Founding.Seat;
 import org.rootling.people.Role;
+import org.rootling.people.domain.Deletions;
 import org.rootling.platform.VineyardTime;
 import org.rootling.support.AppTest;
 import org.rootling.support.TestDatabase;
@@ -29,6 +30,7 @@ import org.rootling.support.TestVineyard;
 import org.rootling.support.TestVineyards;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.beans.factory.config.AutowireCapableBeanFactory;
+import org.springframework.jdbc.core.simple.JdbcClient;
 
 /** A whole vineyard goes into an archive and comes out of it in another one, equal to the last row. */
 @AppTest
@@ -46,7 +48,8 @@ class ArchiveRoundTripTest {
             "daily_run",
             "archive_restore",
             "archive_part",
-            "restoring"); // what the program keeps for itself
+            "restoring",
+            "deleting"); // what the program keeps for itself
 
     @Autowired
     TestVineyards vineyards;
@@ -56,6 +59,12 @@ class ArchiveRoundTripTest {
 
     @Autowired
     VineyardTime time;
+
+    @Autowired
+    JdbcClient jdbc;
+
+    @Autowired
+    Deletions deletions;
 
     @Test
     void everyTableComesBackEqualToTheLastRow() throws SQLException {
@@ -91,8 +100,20 @@ class ArchiveRoundTripTest {
                         "select string_agg(name, ', ' order by name) from membership m join account a on a.id = m.account_id"
                                 + " where m.vineyard_id = '" + into.id() + "' and m.ended_at is not null"))
                 .isEqualTo("Ada Owner, Hana Helper, Rudi Reader");
+        assertThat(one("select encode(content, 'hex') from picture where kind = 'PAPER' and vineyard_id = '" + into.id() + "'"))
+                .isEqualTo("255044462d312e34");
         assertThat(into.as(Role.OWNER).open("/").status()).isEqualTo(200);
-        assertThat(into.as(Role.OWNER).open("/lots").body()).contains("26-").isNotBlank();
+        assertThat(into.as(Role.OWNER).open("/lots").body()).contains("-A");
+
+        // And what is so full can be deleted to the last row, while the vineyard it came from keeps all.
+        one("update vineyard set delete_after = now() - interval '1 second' where id = '" + into.id() + "' returning 1");
+        deletions.deleteDue();
+        for (String table : tables()) {
+            assertThat(rows(into.id(), table, Map.of())).as(table).isEmpty();
+        }
+        assertThat(one("select count(*) from account where id::text in ('" + String.join("','", people.values()) + "')"))
+                .isEqualTo("0");
+        assertThat(rows(from.id(), "vine", Map.of())).hasSize(compared.get("vine"));
     }
 
     private void seed(TestVineyard vineyard) {
@@ -108,6 +129,13 @@ class ArchiveRoundTripTest {
         } finally {
             time.shiftBy(Duration.ZERO);
         }
+        vineyard.run(() -> {
+            jdbc.sql("insert into picture (id, kind, content) values (gen_random_uuid(), 'PAPER', '\\x255044462d312e34')")
+                    .update();
+            jdbc.sql("insert into picture (id, kind, content, small) values (gen_random_uuid(), 'PHOTO', '\\xffd8ffe0',"
+                            + " '\\xffd8ffe1')")
+                    .update();
+        });
     }
 
     private static void shareLead(TestVineyard from, TestVineyard into) throws SQLException {

@@ -37,9 +37,21 @@ class EveryRouteTest {
             "/setup",
             "/vineyards",
             "/account",
-            "/account/password", // doors and one's own account
+            "/account/password",
+            "/account/safety",
+            "/account/safety/about-me.json",
+            "/account/safety/delete",
+            "/account/safety/keep",
+            "/account/safety/second-factor/begin",
+            "/account/safety/second-factor/codes",
+            "/account/safety/second-factor/confirm",
+            "/account/safety/second-factor/end",
+            "/account/safety/sessions/end-others",
+            "/account/safety/sessions/{key}/end",
+            "/sign-in/code", // doors and one's own account
             "/join/{secret}",
             "/join/{secret}/as-me", // the secret is the right
+            "/licences", // what the program is made of
             "/error", // the error page
             "/v3/api-docs",
             "/v3/api-docs.yaml", // the API's description holds no data

@@ -13,6 +13,9 @@ public class TestDatabaseInitializer implements ApplicationContextInitializer<Co
     public void initialize(ConfigurableApplicationContext context) {
         Map<String, Object> properties = new HashMap<>(TestDatabase.properties());
         properties.put("rootling.connections", "8");
+        properties.put("rootling.secret-key", "dGhlIHRlc3RzIGtlZXAgdGhlaXIgc2VjcmV0cyBoaWQ=");
+        properties.put("rootling.limits.passwords-a-minute", "100000");
+        properties.put("rootling.limits.files-a-minute", "100000");
         properties.put("rootling.jobs.first-after", "PT24H");
         context.getEnvironment().getPropertySources().addFirst(new MapPropertySource("test-database", properties));
     }

@@ -33,7 +33,8 @@ final class ArchiveTables {
             "weather_fetch",
             "archive_restore",
             "archive_part",
-            "restoring");
+            "restoring",
+            "deleting");
 
     private static final Pattern SECRET = Pattern.compile(".*(_hash|secret.*|password.*)");
 

@@ -197,7 +197,9 @@ public class Digest {
         try {
             sender.send(message(sender, mail));
         } catch (MailException | MessagingException failure) {
-            LOG.warn("a digest could not be sent and is kept: {}", failure.getMessage());
+            LOG.warn(
+                    "a digest could not be sent and is kept: {}",
+                    failure.getClass().getSimpleName());
             Duration wait = Duration.ofMinutes(5L << Math.min(mail.tries(), 6));
             jdbc.sql("update digest_mail set tries = tries + 1, next_try_at = :next where id = :id")
                     .param("next", Timestamp.from(now.plus(wait)))

@@ -435,6 +435,19 @@ public class PeopleService {
                 }));
     }
 
+    /** Asks for the password again before something that cannot easily be taken back. */
+    public void requirePassword(UUID account, String present) {
+        boolean right = Tenancy.as(
+                null,
+                account,
+                () -> accounts.findById(account)
+                        .map(known -> passwords.matches(present, known.passwordHash()))
+                        .orElse(false));
+        if (!right) {
+            throw new Refused("people.account.password-wrong").at("present");
+        }
+    }
+
     private String encode(String password) {
         return java.util.Objects.requireNonNull(passwords.encode(password));
     }
@@ -445,7 +458,8 @@ public class PeopleService {
         }
         if (common.contains(password)
                 || lower(password).contains(lower(email))
-                || lower(password).equals(lower(name))) {
+                || lower(password).equals(lower(name))
+                || common.guessable(password, email, name)) {
             throw new Refused("people.password.too-common").at("password");
         }
     }

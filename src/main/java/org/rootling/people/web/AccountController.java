@@ -1,10 +1,12 @@
 package org.rootling.people.web;
 
+import jakarta.servlet.http.HttpServletRequest;
 import jakarta.validation.Valid;
 import jakarta.validation.constraints.NotBlank;
 import jakarta.validation.constraints.Pattern;
 import jakarta.validation.constraints.Size;
 import org.jspecify.annotations.Nullable;
+import org.rootling.people.domain.OpenSessions;
 import org.rootling.people.domain.PeopleService;
 import org.rootling.people.domain.SignedIn;
 import org.rootling.platform.Forms;
@@ -35,9 +37,11 @@ class AccountController {
             @NotBlank @Size(max = 200) String password) {}
 
     private final PeopleService people;
+    private final OpenSessions sessions;
 
-    AccountController(PeopleService people) {
+    AccountController(PeopleService people, OpenSessions sessions) {
         this.people = people;
+        this.sessions = sessions;
     }
 
     @GetMapping
@@ -80,11 +84,17 @@ class AccountController {
             @AuthenticationPrincipal SignedIn person,
             @Valid @ModelAttribute("password") PasswordForm form,
             BindingResult errors,
-            Model model) {
+            Model model,
+            HttpServletRequest request) {
         return Forms.submit(
                 errors,
                 () -> {
-                    people.changePassword(person.accountId(), form.present(), form.password());
+                    people.changePassword(
+                            person.accountId(),
+                            Typed.password(request, "present"),
+                            Typed.password(request, "password"));
+                    // Whoever knew the old password may still be in.
+                    sessions.endOthers(person.getUsername(), request.getSession().getId());
                     return "redirect:/account?saved";
                 },
                 () -> show(person, model));

@@ -131,7 +131,11 @@ class DoorController {
                         throw new Refused("people.setup.code-wrong").at("code");
                     }
                     people.foundVineyard(
-                            form.vineyard(), zone(form.zone()), form.email(), form.name(), form.password());
+                            form.vineyard(),
+                            zone(form.zone()),
+                            form.email(),
+                            form.name(),
+                            Typed.password(request, "password"));
                     return "redirect:/sign-in?ready";
                 },
                 () -> setup(model));
@@ -155,11 +159,12 @@ class DoorController {
             @PathVariable String secret,
             @Valid @ModelAttribute("form") JoinForm form,
             BindingResult errors,
-            Model model) {
+            Model model,
+            HttpServletRequest request) {
         return Forms.submit(
                 errors,
                 () -> {
-                    people.acceptAsNew(secret, form.email(), form.name(), form.password());
+                    people.acceptAsNew(secret, form.email(), form.name(), Typed.password(request, "password"));
                     return "redirect:/sign-in?joined";
                 },
                 () -> join(secret, null, model));

@@ -1,14 +1,25 @@
 package org.rootling.people.web;
 
 import jakarta.servlet.http.HttpServletRequest;
+import java.nio.charset.StandardCharsets;
+import java.security.MessageDigest;
+import java.time.Clock;
+import java.time.Duration;
 import java.util.Map;
+import org.rootling.people.domain.OpenSessions;
+import org.rootling.people.domain.SecondFactorNeeded;
+import org.rootling.people.domain.SecondFactors;
 import org.rootling.people.domain.SignInThrottle;
+import org.rootling.people.domain.SignedIn;
+import org.rootling.platform.web.HeavyWork;
 import org.springframework.context.annotation.Bean;
 import org.springframework.context.annotation.Configuration;
 import org.springframework.core.annotation.Order;
+import org.springframework.core.env.Environment;
 import org.springframework.security.authentication.AuthenticationProvider;
 import org.springframework.security.authentication.LockedException;
 import org.springframework.security.authentication.dao.DaoAuthenticationProvider;
+import org.springframework.security.authorization.AuthorizationDecision;
 import org.springframework.security.config.annotation.web.builders.HttpSecurity;
 import org.springframework.security.config.http.SessionCreationPolicy;
 import org.springframework.security.core.Authentication;
@@ -22,7 +33,10 @@ import org.springframework.security.web.SecurityFilterChain;
 import org.springframework.security.web.authentication.AnonymousAuthenticationFilter;
 import org.springframework.security.web.authentication.SavedRequestAwareAuthenticationSuccessHandler;
 import org.springframework.security.web.authentication.WebAuthenticationDetails;
+import org.springframework.security.web.context.SecurityContextHolderFilter;
 import org.springframework.security.web.csrf.CsrfFilter;
+import org.springframework.security.web.header.writers.CrossOriginOpenerPolicyHeaderWriter;
+import org.springframework.security.web.header.writers.CrossOriginResourcePolicyHeaderWriter;
 import org.springframework.security.web.header.writers.ReferrerPolicyHeaderWriter.ReferrerPolicy;
 
 /** Two doors: pages with a session and CSRF tokens, the API with bearer tokens and no session. */
@@ -43,13 +57,14 @@ class SecurityConfig {
 
     @Bean
     @Order(1)
-    SecurityFilterChain api(HttpSecurity http, TokenFilter tokens) {
+    SecurityFilterChain api(HttpSecurity http, TokenFilter tokens, HeavyWork heavy) {
         return http.securityMatcher("/api/**")
                 .csrf(csrf -> csrf.disable())
                 .sessionManagement(session -> session.sessionCreationPolicy(SessionCreationPolicy.STATELESS))
                 .requestCache(cache -> cache.disable())
                 .addFilterBefore(new BodyLimit(), CsrfFilter.class)
                 .addFilterBefore(tokens, AnonymousAuthenticationFilter.class)
+                .addFilterAfter(heavy, AnonymousAuthenticationFilter.class)
                 .exceptionHandling(errors -> errors.authenticationEntryPoint(new ApiEntryPoint()))
                 .authorizeHttpRequests(requests -> requests.anyRequest().authenticated())
                 .build();
@@ -57,13 +72,27 @@ class SecurityConfig {
 
     @Bean
     @Order(2)
-    SecurityFilterChain pages(HttpSecurity http, AuthenticationProvider throttled, SignInThrottle throttle) {
+    SecurityFilterChain pages(
+            HttpSecurity http,
+            AuthenticationProvider throttled,
+            SignInThrottle throttle,
+            Clock realClock,
+            HeavyWork heavy,
+            Environment environment) {
         SavedRequestAwareAuthenticationSuccessHandler welcome = new SavedRequestAwareAuthenticationSuccessHandler();
         welcome.setDefaultTargetUrl("/");
         return http.authenticationProvider(throttled)
+                .addFilterBefore(
+                        new SessionAge(
+                                realClock,
+                                environment.getProperty(
+                                        "rootling.session.longest", Duration.class, Duration.ofDays(60))),
+                        SecurityContextHolderFilter.class)
+                .addFilterBefore(heavy, CsrfFilter.class)
                 .addFilterBefore(new BodyLimit(), CsrfFilter.class)
                 .authorizeHttpRequests(requests -> requests.requestMatchers(
                                 "/sign-in",
+                                "/sign-in/code",
                                 "/setup",
                                 "/join/**",
                                 "/css/**",
@@ -77,8 +106,11 @@ class SecurityConfig {
                                 "/calendar/**",
                                 "/v3/api-docs/**",
                                 "/v3/api-docs.yaml",
-                                "/actuator/health")
+                                "/actuator/health/**")
                         .permitAll()
+                        .requestMatchers("/actuator/metrics/**")
+                        .access((who, asked) ->
+                                new AuthorizationDecision(opensMetrics(environment, asked.getRequest())))
                         .requestMatchers("/actuator/**")
                         .denyAll()
                         .anyRequest()
@@ -87,10 +119,20 @@ class SecurityConfig {
                         .usernameParameter("email")
                         .successHandler((request, response, authentication) -> {
                             throttle.succeeded(authentication.getName());
+                            request.getSession().setAttribute(OpenSessions.AGENT, CodeController.agent(request));
+                            if (authentication.getPrincipal() instanceof SignedIn person) {
+                                SecurityLog.signedIn(person.accountId(), "password");
+                            }
                             welcome.onAuthenticationSuccess(request, response, authentication);
                         })
                         .failureHandler((request, response, failure) -> {
+                            if (failure instanceof SecondFactorNeeded needed) {
+                                CodeController.await(request, needed.person(), realClock.instant());
+                                response.sendRedirect(request.getContextPath() + "/sign-in/code");
+                                return;
+                            }
                             boolean waiting = failure instanceof LockedException;
+                            SecurityLog.refusedAtTheDoor(waiting ? "too many failures" : "wrong password");
                             if (!waiting) {
                                 throttle.failed(parameter(request, "email"), request.getRemoteAddr());
                             }
@@ -99,6 +141,10 @@ class SecurityConfig {
                         }))
                 .logout(logout -> logout.logoutUrl("/sign-out").logoutSuccessUrl("/sign-in?bye"))
                 .headers(headers -> headers.contentSecurityPolicy(csp -> csp.policyDirectives(CONTENT_SECURITY_POLICY))
+                        .crossOriginOpenerPolicy(
+                                opener -> opener.policy(CrossOriginOpenerPolicyHeaderWriter.CrossOriginOpenerPolicy.SAME_ORIGIN))
+                        .crossOriginResourcePolicy(resource ->
+                                resource.policy(CrossOriginResourcePolicyHeaderWriter.CrossOriginResourcePolicy.SAME_ORIGIN))
                         .referrerPolicy(referrer -> referrer.policy(ReferrerPolicy.SAME_ORIGIN))
                         .permissionsPolicyHeader(
                                 policy -> policy.policy("camera=(self), geolocation=(self), microphone=()")))
@@ -107,7 +153,10 @@ class SecurityConfig {
 
     @Bean
     AuthenticationProvider throttled(
-            UserDetailsService accounts, PasswordEncoder passwordEncoder, SignInThrottle throttle) {
+            UserDetailsService accounts,
+            PasswordEncoder passwordEncoder,
+            SignInThrottle throttle,
+            SecondFactors factors) {
         DaoAuthenticationProvider provider = new DaoAuthenticationProvider(accounts) {
             @Override
             public Authentication authenticate(Authentication asked) throws AuthenticationException {
@@ -117,11 +166,39 @@ class SecurityConfig {
                 if (!throttle.allows(asked.getName(), place)) {
                     throw new LockedException("too many failures");
                 }
-                return super.authenticate(asked);
+                Authentication known = super.authenticate(asked);
+                if (known.getPrincipal() instanceof SignedIn person && factors.needed(person.accountId())) {
+                    throttle.succeeded(asked.getName());
+                    throw new SecondFactorNeeded(person);
+                }
+                return known;
             }
         };
         provider.setPasswordEncoder(passwordEncoder);
         return provider;
+    }
+
+    /** Measurements are for whoever was given {@code rootling.metrics-token}; without that setting for nobody. */
+    private static boolean opensMetrics(Environment environment, HttpServletRequest request) {
+        String token = environment.getProperty("rootling.metrics-token", "");
+        String given = String.valueOf(request.getHeader("Authorization"));
+        return token.length() >= 16
+                && MessageDigest.isEqual(
+                        ("Bearer " + token).getBytes(StandardCharsets.UTF_8), given.getBytes(StandardCharsets.UTF_8));
+    }
+
+    @Bean
+    HeavyWork heavyWork(Clock realClock, Environment environment) {
+        return new HeavyWork(realClock, environment);
+    }
+
+    /** Spring Boot would otherwise add the filter to every request as well, before it is known who asks. */
+    @Bean
+    org.springframework.boot.web.servlet.FilterRegistrationBean<HeavyWork> heavyOnlyInItsChains(HeavyWork filter) {
+        org.springframework.boot.web.servlet.FilterRegistrationBean<HeavyWork> registration =
+                new org.springframework.boot.web.servlet.FilterRegistrationBean<>(filter);
+        registration.setEnabled(false);
+        return registration;
     }
 
     private static String parameter(HttpServletRequest request, String name) {

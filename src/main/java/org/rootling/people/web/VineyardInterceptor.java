@@ -57,6 +57,7 @@ class VineyardInterceptor implements HandlerInterceptor {
         }
         Needs needs = method.getMethodAnnotation(Needs.class);
         if (needs == null || !acting.role().includes(needs.value())) {
+            SecurityLog.refused(acting.accountId(), "by role " + acting.role());
             throw new AccessDeniedException("needs " + (needs == null ? "nobody" : needs.value()));
         }
         member.set(acting);

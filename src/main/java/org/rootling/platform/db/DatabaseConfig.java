@@ -44,7 +44,13 @@ class DatabaseConfig {
         config.setUsername(access.user());
         config.setPassword(access.password());
         config.setMaximumPoolSize(environment.getProperty("rootling.connections", Integer.class, 12));
-        config.setConnectionTimeout(10_000);
+        // Who waits longer than this for a connection is told that the database is away (503).
+        config.setConnectionTimeout(environment.getProperty("rootling.connection-wait-ms", Long.class, 5_000L));
+        config.setValidationTimeout(3_000);
+        config.addDataSourceProperty("tcpKeepAlive", "true");
+        config.addDataSourceProperty("connectTimeout", "5");
+        // What the server says of a refused row is the row itself: other people's names do not belong into a log.
+        config.addDataSourceProperty("logServerErrorDetail", "false");
         config.addDataSourceProperty("reWriteBatchedInserts", "true");
         config.addDataSourceProperty("ApplicationName", "rootling");
         return new HikariDataSource(config);

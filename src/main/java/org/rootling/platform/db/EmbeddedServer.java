@@ -17,6 +17,8 @@ import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
+import org.jspecify.annotations.Nullable;
+import org.postgresql.ds.PGSimpleDataSource;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -36,16 +38,27 @@ public final class EmbeddedServer implements AutoCloseable {
 
     private static final Logger LOG = LoggerFactory.getLogger(EmbeddedServer.class);
 
-    private final EmbeddedPostgres server;
+    private static final Duration LOOK_EVERY = Duration.ofMillis(500);
+
+    private final Path folder;
+    private final int port;
     private final ServerSecrets secrets;
     private final FileChannel lockChannel;
     private final FileLock lock;
+    private final Thread watch;
+    private volatile EmbeddedPostgres server;
+    private volatile boolean closed;
 
-    private EmbeddedServer(EmbeddedPostgres server, ServerSecrets secrets, FileChannel lockChannel, FileLock lock) {
+    private EmbeddedServer(
+            Path folder, EmbeddedPostgres server, ServerSecrets secrets, FileChannel lockChannel, FileLock lock) {
+        this.folder = folder;
         this.server = server;
+        this.port = server.getPort();
         this.secrets = secrets;
         this.lockChannel = lockChannel;
         this.lock = lock;
+        this.watch = new Thread(this::watch, "database-watch");
+        this.watch.setDaemon(true);
     }
 
     /**
@@ -54,6 +67,11 @@ public final class EmbeddedServer implements AutoCloseable {
      * @throws HomeUnusable when another Rootling uses the folder or its data are of another major version
      */
     public static EmbeddedServer start(Path home) {
+        return start(home, 0);
+    }
+
+    /** The same on a port of choice; 0 takes a free one. */
+    static EmbeddedServer start(Path home, int onPort) {
         try {
             Path folder = OwnerOnly.directory(home.toAbsolutePath().normalize().resolve("postgres"));
             FileChannel channel = FileChannel.open(
@@ -69,9 +87,10 @@ public final class EmbeddedServer implements AutoCloseable {
                 refuseOtherMajor(data);
                 stopOrphan(data);
                 ServerSecrets secrets = ServerSecrets.in(folder);
-                EmbeddedPostgres server = launch(folder, data, secrets);
-                EmbeddedServer started = new EmbeddedServer(server, secrets, channel, lock);
+                EmbeddedPostgres server = launch(folder, data, secrets, onPort);
+                EmbeddedServer started = new EmbeddedServer(folder, server, secrets, channel, lock);
                 started.prepare();
+                started.watch.start();
                 return started;
             } catch (IOException | RuntimeException failure) {
                 lock.release();
@@ -83,7 +102,84 @@ public final class EmbeddedServer implements AutoCloseable {
         }
     }
 
-    private static EmbeddedPostgres launch(Path folder, Path data, ServerSecrets secrets) throws IOException {
+    /**
+     * The owner's way into a server that another Rootling runs in this folder now; null when none does.
+     *
+     * @throws IOException when one runs but its files cannot be read
+     */
+    static @Nullable PGSimpleDataSource runningIn(Path home) throws IOException {
+        Path folder = home.resolve("postgres");
+        Path lockFile = folder.resolve("in-use.lock");
+        if (!Files.exists(lockFile)) {
+            return null;
+        }
+        try (FileChannel channel = FileChannel.open(lockFile, StandardOpenOption.WRITE)) {
+            FileLock free = tryLock(channel);
+            if (free != null) {
+                free.release();
+                return null;
+            }
+        }
+        List<String> lines = Files.readAllLines(folder.resolve("data/postmaster.pid"));
+        return owner("jdbc:postgresql://127.0.0.1:" + lines.get(3).trim() + "/" + DATABASE, ServerSecrets.in(folder));
+    }
+
+    private static PGSimpleDataSource owner(String url, ServerSecrets secrets) {
+        PGSimpleDataSource source = new PGSimpleDataSource();
+        source.setUrl(url);
+        source.setUser(OWNER);
+        source.setPassword(secrets.owner());
+        return source;
+    }
+
+    /** The schema's owner's way in. */
+    PGSimpleDataSource owner() {
+        return owner(url(DATABASE), secrets);
+    }
+
+    /** Starts the server again when it was killed or fell over; it recovers from its log, on the same port. */
+    private void watch() {
+        Path data = folder.resolve("data");
+        while (!closed) {
+            try {
+                Thread.sleep(LOOK_EVERY.toMillis());
+                if (!closed && !isRunning(data)) {
+                    LOG.warn("The database was ended from outside; starting it again");
+                    again(data);
+                    LOG.info("The database runs again");
+                }
+            } catch (InterruptedException stopping) {
+                Thread.currentThread().interrupt();
+                return;
+            } catch (IOException | RuntimeException failure) {
+                LOG.warn("The database could not be started again yet: {}", failure.getMessage());
+            }
+        }
+    }
+
+    private synchronized void again(Path data) throws IOException {
+        if (!closed) {
+            server.close();
+            stopOrphan(data);
+            server = launch(folder, data, secrets, port);
+        }
+    }
+
+    private static boolean isRunning(Path data) throws IOException {
+        Path pidFile = data.resolve("postmaster.pid");
+        if (!Files.exists(pidFile)) {
+            return false;
+        }
+        List<String> lines = Files.readAllLines(pidFile);
+        return !lines.isEmpty()
+                && ProcessHandle.of(Long.parseLong(lines.get(0).trim()))
+                        .filter(ProcessHandle::isAlive)
+                        .filter(EmbeddedServer::isPostgres)
+                        .isPresent();
+    }
+
+    private static EmbeddedPostgres launch(Path folder, Path data, ServerSecrets secrets, int port)
+            throws IOException {
         EmbeddedPostgres.Builder builder = EmbeddedPostgres.builder()
                 .setDataDirectory(data)
                 .setCleanDataDirectory(false)
@@ -91,6 +187,7 @@ public final class EmbeddedServer implements AutoCloseable {
                 .setOverrideWorkingDirectory(
                         OwnerOnly.directory(folder.resolve("binaries")).toFile())
                 .setPGStartupWait(Duration.ofSeconds(60))
+                .setPort(port)
                 // These options of initdb come after the library's own "-A trust" and override it.
                 .setLocaleConfig("auth", "scram-sha-256")
                 .setLocaleConfig("pwfile", secrets.superuserFile().toString())
@@ -128,7 +225,7 @@ public final class EmbeddedServer implements AutoCloseable {
 
     /** The JDBC address of a database of this server. */
     String url(String database) {
-        return "jdbc:postgresql://127.0.0.1:" + server.getPort() + "/" + database;
+        return "jdbc:postgresql://127.0.0.1:" + port + "/" + database;
     }
 
     String ownerPassword() {
@@ -140,7 +237,9 @@ public final class EmbeddedServer implements AutoCloseable {
     }
 
     @Override
-    public void close() throws IOException {
+    public synchronized void close() throws IOException {
+        closed = true;
+        watch.interrupt();
         try {
             server.close();
         } finally {
@@ -151,7 +250,7 @@ public final class EmbeddedServer implements AutoCloseable {
         }
     }
 
-    private static @org.jspecify.annotations.Nullable FileLock tryLock(FileChannel channel) throws IOException {
+    private static @Nullable FileLock tryLock(FileChannel channel) throws IOException {
         try {
             return channel.tryLock();
         } catch (OverlappingFileLockException inThisProcess) {
@@ -181,9 +280,14 @@ public final class EmbeddedServer implements AutoCloseable {
             return;
         }
         List<String> lines = Files.readAllLines(pidFile);
-        Optional<ProcessHandle> orphan = lines.isEmpty()
+        Optional<ProcessHandle> known = lines.isEmpty()
                 ? Optional.empty()
-                : ProcessHandle.of(Long.parseLong(lines.get(0).trim())).filter(EmbeddedServer::isPostgres);
+                : ProcessHandle.of(Long.parseLong(lines.get(0).trim())).filter(ProcessHandle::isAlive);
+        if (known.isEmpty()) {
+            // Left to PostgreSQL: by this file it sees whether processes of the dead server are still at the data.
+            return;
+        }
+        Optional<ProcessHandle> orphan = known.filter(EmbeddedServer::isPostgres);
         if (orphan.isPresent()) {
             LOG.warn("Found the database of a Rootling that was killed; stopping it before starting again");
             orphan.get().destroy();

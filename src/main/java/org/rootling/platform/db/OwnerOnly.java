@@ -32,6 +32,19 @@ public final class OwnerOnly {
         Files.move(part, path, StandardCopyOption.REPLACE_EXISTING, StandardCopyOption.ATOMIC_MOVE);
     }
 
+    /** Makes a file that must not be there yet, readable by its owner only. */
+    public static void writeNew(Path path, String text) throws IOException {
+        Path part = path.resolveSibling(path.getFileName() + "." + java.util.UUID.randomUUID() + ".part");
+        Files.createFile(part, attributes(part, "rw-------"));
+        try {
+            Files.writeString(part, text);
+            // A link appears whole or not at all, and never in place of another.
+            Files.createLink(path, part);
+        } finally {
+            Files.deleteIfExists(part);
+        }
+    }
+
     private static FileAttribute<?>[] attributes(Path path, String permissions) throws IOException {
         Path existing = path;
         while (existing != null && !Files.exists(existing)) {

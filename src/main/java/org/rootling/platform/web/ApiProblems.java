@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.UUID;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Refused;
 import org.rootling.platform.Stale;
@@ -78,8 +77,11 @@ class ApiProblems extends ResponseEntityExceptionHandler {
     }
 
     @ExceptionHandler(Exception.class)
-    ProblemDetail unexpected(Exception failure) {
-        String number = UUID.randomUUID().toString().substring(0, 8);
+    ProblemDetail unexpected(Exception failure) throws Exception {
+        if (DatabaseTrouble.of(failure) != DatabaseTrouble.NONE) {
+            throw failure;
+        }
+        String number = RequestNumber.current();
         LOG.error("request failed, number {}", number, failure);
         ProblemDetail problem = ProblemDetail.forStatusAndDetail(
                 HttpStatus.INTERNAL_SERVER_ERROR, text("platform.error.unexpected-detail", number));

@@ -5,7 +5,6 @@ import java.net.URI;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
-import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Refused;
@@ -61,7 +60,10 @@ class ErrorPages {
     }
 
     @ExceptionHandler({Stale.class, ConcurrencyFailureException.class})
-    ModelAndView stale(HttpServletRequest request) {
+    ModelAndView stale(RuntimeException failure, HttpServletRequest request) {
+        if (DatabaseTrouble.of(failure) != DatabaseTrouble.NONE) {
+            throw failure;
+        }
         ModelAndView page = page("error/409", HttpStatus.CONFLICT);
         Map<String, String> typed = new TreeMap<>();
         request.getParameterMap().forEach((name, values) -> {
@@ -111,6 +113,9 @@ class ErrorPages {
     /** The database refused a state that the services did not foresee: a bug to mend, but nothing was stored. */
     @ExceptionHandler(DataIntegrityViolationException.class)
     ModelAndView databaseRefused(DataIntegrityViolationException failure) {
+        if (DatabaseTrouble.of(failure) != DatabaseTrouble.NONE) {
+            throw failure;
+        }
         LOG.warn("the database refused", failure);
         return refusal("platform.error.database-refused", HttpStatus.UNPROCESSABLE_CONTENT);
     }
@@ -129,7 +134,10 @@ class ErrorPages {
                 || failure instanceof org.springframework.beans.TypeMismatchException) {
             return refusal("platform.error.bad-request", HttpStatus.BAD_REQUEST);
         }
-        String number = UUID.randomUUID().toString().substring(0, 8);
+        if (DatabaseTrouble.of(failure) != DatabaseTrouble.NONE) {
+            throw failure;
+        }
+        String number = RequestNumber.current();
         LOG.error("request failed, number {}", number, failure);
         ModelAndView page = page("error/500", HttpStatus.INTERNAL_SERVER_ERROR);
         page.addObject("number", number);

@@ -28,10 +28,11 @@ class FenceTest {
             "spring_session", // before a vineyard is chosen
             "spring_session_attributes",
             "event_publication", // carries the vineyard inside the event
-            "sign_in_throttle"); // before anyone is known
+            "sign_in_throttle", // before anyone is known
+            "backup_made"); // of the whole database
 
-    /** Fenced by policies of their own: an account is of a person, a vineyard is itself. */
-    private static final Set<String> OWN_POLICY = Set.of("account", "vineyard");
+    /** Fenced by policies of their own: an account and its second factor are of a person, a vineyard is itself. */
+    private static final Set<String> OWN_POLICY = Set.of("account", "vineyard", "second_factor", "recovery_code");
 
     @Autowired
     TestVineyards vineyards;

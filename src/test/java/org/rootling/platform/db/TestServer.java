@@ -20,6 +20,50 @@ public final class TestServer {
         return new TestServer(EmbeddedServer.start(home));
     }
 
+    /** Starts it again where it was, so that those who know its address find it. */
+    public static TestServer startOn(Path home, int port) {
+        return new TestServer(EmbeddedServer.start(home, port));
+    }
+
+    public int port() {
+        return Integer.parseInt(url().replaceAll(".*:(\\d+)/.*", "$1"));
+    }
+
+    /** Makes or raises the schema; null goes to the newest. */
+    public void migrate(String target) {
+        org.flywaydb.core.api.configuration.FluentConfiguration configuration = org.flywaydb.core.Flyway.configure()
+                .dataSource(url(), EmbeddedServer.OWNER, ownerPassword())
+                .locations("classpath:db/migration")
+                .placeholders(java.util.Map.of("app_role", EmbeddedServer.APP));
+        if (target != null) {
+            configuration.target(target);
+        }
+        configuration.load().migrate();
+    }
+
+    /** A connection as the role that owns the schema. */
+    public java.sql.Connection asOwner() throws java.sql.SQLException {
+        return java.sql.DriverManager.getConnection(url(), EmbeddedServer.OWNER, ownerPassword());
+    }
+
+    /** The same as arguments of the command line, with others behind them. */
+    public String[] arguments(String... others) {
+        return java.util.stream.Stream.concat(
+                        properties().entrySet().stream().map(each -> "--" + each.getKey() + "=" + each.getValue()),
+                        java.util.stream.Stream.of(others))
+                .toArray(String[]::new);
+    }
+
+    /** Spring properties that lead an application to this server as to any other. */
+    public java.util.Map<String, Object> properties() {
+        return java.util.Map.of(
+                "spring.datasource.url", url(),
+                "spring.datasource.username", EmbeddedServer.APP,
+                "spring.datasource.password", appPassword(),
+                "spring.flyway.user", EmbeddedServer.OWNER,
+                "spring.flyway.password", ownerPassword());
+    }
+
     public String url() {
         return server.url(EmbeddedServer.DATABASE);
     }

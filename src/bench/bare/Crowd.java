@@ -1,0 +1,247 @@
+import java.io.IOException;
+import java.net.CookieManager;
+import java.net.URI;
+import java.net.URLEncoder;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.nio.charset.StandardCharsets;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.List;
+import java.util.Map;
+import java.util.Random;
+import java.util.TreeMap;
+import java.util.UUID;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.Executors;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+
+/**
+ * Many people at once: half of them helpers who open their day and log a weeded place, half leads who read. Everyone has a
+ * session of their own and does something every five seconds on average (exponential). First one person alone does the same
+ * things, one after another, for the unloaded medians. Arguments: address, slug, password, people, seconds, row id pattern
+ * taken from the file of rows (one id a line).
+ */
+final class Crowd {
+
+    private static final double PAUSE_SECONDS = 5;
+    private static final Pattern CSRF = Pattern.compile("name=\"_csrf\" value=\"([^\"]+)\"");
+
+    private final String base;
+    private final String slug;
+    private final String password;
+    private final List<String> rows;
+    private final Instant now;
+    private final Map<String, List<Double>> times = new ConcurrentHashMap<>();
+    private final Map<String, AtomicInteger> errors = new ConcurrentHashMap<>();
+
+    private Crowd(String base, String slug, String password, List<String> rows, Instant now) {
+        this.base = base;
+        this.slug = slug;
+        this.password = password;
+        this.rows = rows;
+        this.now = now;
+    }
+
+    public static void main(String[] args) throws Exception {
+        List<String> rows = java.nio.file.Files.readAllLines(java.nio.file.Path.of(args[5]));
+        Crowd crowd = new Crowd(args[0], args[1], args[2], rows, Instant.parse(args[6]));
+        int people = Integer.parseInt(args[3]);
+        int seconds = Integer.parseInt(args[4]);
+        List<Person> all = Collections.synchronizedList(new ArrayList<>());
+        ExecutorService doors = Executors.newFixedThreadPool(4);
+        for (int n = 1; n <= people; n++) {
+            int number = n;
+            doors.submit(() -> all.add(crowd.new Person(number)));
+        }
+        doors.shutdown();
+        if (!doors.awaitTermination(10, java.util.concurrent.TimeUnit.MINUTES) || all.size() < people) {
+            throw new IllegalStateException("only " + all.size() + " of " + people + " could sign in: " + crowd.errors);
+        }
+        all.sort(java.util.Comparator.comparingInt(person -> person.number));
+        System.out.println(people + " people signed in");
+        Map<String, Double> alone = crowd.alone(all);
+        crowd.times.clear();
+        crowd.together(all, seconds);
+        crowd.print(alone, people, seconds);
+    }
+
+    private Map<String, Double> alone(List<Person> all) {
+        for (int warm = 0; warm < 2; warm++) {
+            times.clear();
+            for (int i = 0; i < 40; i++) {
+                all.get(i % 2).act();
+            }
+        }
+        times.clear();
+        for (int i = 0; i < 160; i++) {
+            all.get(i % 2).act();
+        }
+        Map<String, Double> medians = new TreeMap<>();
+        times.forEach((what, list) -> medians.put(what, at(list, 0.5)));
+        return medians;
+    }
+
+    private void together(List<Person> all, int seconds) throws InterruptedException {
+        CountDownLatch done = new CountDownLatch(all.size());
+        long end = System.nanoTime() + Duration.ofSeconds(seconds).toNanos();
+        for (Person person : all) {
+            Thread thread = new Thread(() -> {
+                Random random = new Random(person.number);
+                while (true) {
+                    long pause = (long) (-Math.log(1 - random.nextDouble()) * PAUSE_SECONDS * 1000);
+                    if (System.nanoTime() + pause * 1_000_000 > end) {
+                        break;
+                    }
+                    sleep(pause);
+                    person.act();
+                }
+                done.countDown();
+            });
+            thread.setDaemon(true);
+            thread.start();
+        }
+        done.await();
+    }
+
+    private void print(Map<String, Double> alone, int people, int seconds) {
+        int count = times.values().stream().mapToInt(List::size).sum();
+        int failed = errors.values().stream().mapToInt(AtomicInteger::get).sum();
+        System.out.printf("%d people for %d s: %d answers, %d errors %s%n", people, seconds, count, failed, new TreeMap<>(errors));
+        double worst = 0;
+        for (Map.Entry<String, List<Double>> each : new TreeMap<>(times).entrySet()) {
+            double median = alone.getOrDefault(each.getKey(), Double.NaN);
+            double p95 = at(each.getValue(), 0.95);
+            worst = Math.max(worst, p95 / median);
+            System.out.printf(
+                    "%-10s alone, median %6.1f ms; together, median %6.1f ms, 95th percentile %6.1f ms, ratio %.2f (%d answers)%n",
+                    each.getKey(), median, at(each.getValue(), 0.5), p95, p95 / median, each.getValue().size());
+        }
+        System.out.printf("load, %d people: errors %d, worst 95th percentile %.2f times the unloaded median%n", people, failed, worst);
+    }
+
+    private static double at(List<Double> list, double share) {
+        List<Double> sorted = new ArrayList<>(list);
+        Collections.sort(sorted);
+        return sorted.get((int) Math.min(sorted.size() - 1, Math.floor(share * sorted.size())));
+    }
+
+    private static void sleep(long ms) {
+        try {
+            Thread.sleep(ms);
+        } catch (InterruptedException stop) {
+            Thread.currentThread().interrupt();
+        }
+    }
+
+    private final class Person {
+        private final int number;
+        private final HttpClient client;
+        private int step;
+        private int place = 1;
+
+        Person(int number) {
+            this.number = number;
+            this.client = HttpClient.newBuilder().cookieHandler(new CookieManager()).build();
+            String page = body(get("/sign-in"));
+            Matcher csrf = CSRF.matcher(page);
+            if (!csrf.find()) {
+                throw new IllegalStateException("no sign-in form");
+            }
+            String form = "_csrf=" + encoded(csrf.group(1)) + "&email=person" + number + "%40bench.example&password=" + encoded(password);
+            HttpResponse<String> answer = send(HttpRequest.newBuilder(URI.create(base + "/sign-in"))
+                    .header("Content-Type", "application/x-www-form-urlencoded")
+                    .POST(HttpRequest.BodyPublishers.ofString(form))
+                    .build());
+            if (answer == null || answer.statusCode() != 302 || answer.headers().firstValue("Location").orElse("").contains("failed")) {
+                errors.computeIfAbsent("sign-in", key -> new AtomicInteger()).incrementAndGet();
+                throw new IllegalStateException("not signed in");
+            }
+        }
+
+        /** The next thing this person does. */
+        void act() {
+            step++;
+            if (number % 2 == 1) {
+                if (step % 2 == 1) {
+                    timed("my-day", get("/v/" + slug + "/my-day"));
+                } else {
+                    timed("log", log());
+                }
+            } else {
+                switch (step % 4) {
+                    case 0 -> timed("today", get("/v/" + slug + "/"));
+                    case 1 -> timed("progress", get("/v/" + slug + "/progress"));
+                    case 2 -> timed("lots", get("/v/" + slug + "/lots"));
+                    default -> timed("row", get("/v/" + slug + "/rows/" + rows.get((number * 31 + step) % rows.size())));
+                }
+            }
+        }
+
+        private HttpRequest log() {
+            String task = md5("task" + number);
+            int at = place++ % 100 + 1;
+            String entry = "{\"entries\":[{\"id\":\"" + UUID.randomUUID() + "\",\"task\":\"" + task + "\",\"places\":\"X1" + number / 100 + " r" + (number % 100 + 1) + " " + at
+                    + "\",\"at\":\"" + now + "\"}]}";
+            return HttpRequest.newBuilder(URI.create(base + "/api/v1/field-logs"))
+                    .header("Authorization", "Bearer rtl_bench" + number)
+                    .header("Content-Type", "application/json")
+                    .POST(HttpRequest.BodyPublishers.ofString(entry))
+                    .build();
+        }
+
+        private HttpRequest get(String path) {
+            return HttpRequest.newBuilder(URI.create(base + path)).build();
+        }
+
+        private void timed(String what, HttpRequest request) {
+            long from = System.nanoTime();
+            HttpResponse<String> answer = send(request);
+            double ms = (System.nanoTime() - from) / 1e6;
+            if (answer == null || answer.statusCode() != 200 || what.equals("log") && !answer.body().contains("taken")) {
+                errors.computeIfAbsent(what + " " + (answer == null ? "no answer" : answer.statusCode() == 200 ? answer.body() : answer.statusCode()), key -> new AtomicInteger())
+                        .incrementAndGet();
+                return;
+            }
+            times.computeIfAbsent(what, key -> Collections.synchronizedList(new ArrayList<>())).add(ms);
+        }
+
+        private String body(HttpRequest request) {
+            HttpResponse<String> answer = send(request);
+            return answer == null ? "" : answer.body();
+        }
+
+        private HttpResponse<String> send(HttpRequest request) {
+            try {
+                return client.send(request, HttpResponse.BodyHandlers.ofString());
+            } catch (IOException broken) {
+                return null;
+            } catch (InterruptedException stop) {
+                Thread.currentThread().interrupt();
+                return null;
+            }
+        }
+    }
+
+    /** PostgreSQL's md5(text)::uuid. */
+    private static String md5(String text) {
+        try {
+            String hex = java.util.HexFormat.of()
+                    .formatHex(java.security.MessageDigest.getInstance("MD5").digest(text.getBytes(StandardCharsets.UTF_8)));
+            return hex.replaceFirst("(.{8})(.{4})(.{4})(.{4})(.{12})", "$1-$2-$3-$4-$5");
+        } catch (java.security.NoSuchAlgorithmException impossible) {
+            throw new IllegalStateException(impossible);
+        }
+    }
+
+    private static String encoded(String text) {
+        return URLEncoder.encode(text, StandardCharsets.UTF_8);
+    }
+}

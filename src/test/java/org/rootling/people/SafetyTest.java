@@ -1,0 +1,307 @@
+package org.rootling.people;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.net.URI;
+import java.net.URLEncoder;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.nio.charset.StandardCharsets;
+import java.sql.Connection;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Statement;
+import java.time.Instant;
+import java.util.List;
+import org.jsoup.Jsoup;
+import org.jsoup.nodes.Document;
+import org.junit.jupiter.api.Test;
+import org.rootling.people.domain.TestCodes;
+import org.rootling.support.BrowserTest;
+import org.rootling.support.TestDatabase;
+import org.rootling.support.TestVineyard;
+import org.rootling.support.TestVineyards;
+import org.springframework.beans.factory.annotation.Autowired;
+
+/** Someone has several sessions, loses a phone, or someone else has their password. */
+class SafetyTest extends BrowserTest {
+
+    private static final String NEW_PASSWORD = "slow ripening under nets ";
+
+    @Autowired
+    TestVineyards vineyards;
+
+    private final HttpClient client = HttpClient.newHttpClient();
+
+    @Test
+    void everySessionIsListedAndCanBeEndedFromAnother() throws Exception {
+        TestVineyard vineyard = vineyards.fresh();
+        String email = vineyard.email(Role.LEAD);
+        Jar desk = signIn(email, "Mozilla/5.0 (X11; Linux x86_64; rv:140.0) Gecko/20100101 Firefox/140.0");
+        Jar phone = signIn(email, "Mozilla/5.0 (iPhone; CPU iPhone OS 18_0) Version/18.0 Safari/604.1");
+
+        Document page = open(desk, "/account/safety");
+
+        assertThat(page.select("main table tbody tr")).hasSize(2);
+        assertThat(page.select("main table").text()).contains("Firefox, Linux", "Safari, iOS", "this one");
+        String end = page.select("form[action*=/sessions/][action$=/end]").attr("action");
+        assertThat(end).doesNotContain(phone.cookie.substring("rootling=".length()));
+        send(desk, end);
+        assertThat(status(phone, "/account")).isEqualTo(302);
+        assertThat(status(desk, "/account")).isEqualTo(200);
+    }
+
+    @Test
+    void signingOutEverywhereElseLeavesOnlyThisSession() throws Exception {
+        TestVineyard vineyard = vineyards.fresh();
+        String email = vineyard.email(Role.LEAD);
+        Jar one = signIn(email, "");
+        Jar two = signIn(email, "");
+        Jar three = signIn(email, "");
+        Jar stranger = signIn(vineyard.email(Role.HELPER), "");
+
+        send(one, "/account/safety/sessions/end-others");
+
+        assertThat(status(one, "/account")).isEqualTo(200);
+        assertThat(status(two, "/account")).isEqualTo(302);
+        assertThat(status(three, "/account")).isEqualTo(302);
+        assertThat(status(stranger, "/account")).isEqualTo(200);
+    }
+
+    @Test
+    void aNewPasswordEndsAllOtherSessions() throws Exception {
+        TestVineyard vineyard = vineyards.fresh();
+        Jar mine = signIn(vineyard.email(Role.LEAD), "");
+        Jar theirs = signIn(vineyard.email(Role.LEAD), "");
+
+        send(mine, "/account/password", "present", TestVineyards.PASSWORD, "password", NEW_PASSWORD);
+
+        assertThat(status(mine, "/account")).isEqualTo(200);
+        assertThat(status(theirs, "/account")).isEqualTo(302);
+        // A password is what was typed, to the last blank.
+        for (String typed : new String[] {NEW_PASSWORD, NEW_PASSWORD.strip()}) {
+            Jar jar = new Jar("");
+            open(jar, "/sign-in");
+            String to = raw(jar, "/sign-in", "email", vineyard.email(Role.LEAD), "password", typed)
+                    .headers()
+                    .firstValue("Location")
+                    .orElse("");
+            assertThat(to.endsWith("failed")).as("'" + typed + "'").isNotEqualTo(typed.equals(NEW_PASSWORD));
+        }
+    }
+
+    @Test
+    void aCommonOrTransparentPasswordIsRefused() throws Exception {
+        TestVineyard vineyard = vineyards.fresh();
+        Jar mine = signIn(vineyard.email(Role.LEAD), "");
+        for (String weak : new String[] {
+            "qwertyuiop123456", "P@ssw0rdP@ssw0rd", "michaelmichael", "Lew Lead 1234", "dragondragon1", "121212121212"
+        }) {
+            Document answer =
+                    send(mine, "/account/password", "present", TestVineyards.PASSWORD, "password", weak);
+            assertThat(answer.select(".error").text()).as(weak).contains("easy to guess");
+        }
+    }
+
+    @Test
+    void withASecondFactorThePasswordAloneOpensNothing() throws Exception {
+        TestVineyard vineyard = vineyards.fresh();
+        String email = vineyard.email(Role.OWNER);
+        Jar set = signIn(email, "");
+        String secret = begin(set);
+        assertThat(send(set, "/account/safety/second-factor/confirm", "code", "000000")
+                        .select(".error")
+                        .text())
+                .contains("not right");
+        String first = TestCodes.at(secret, Instant.now().minusSeconds(30));
+        assertThat(raw(set, "/account/safety/second-factor/confirm", "code", first)
+                        .statusCode())
+                .isEqualTo(302);
+
+        Jar half = half(email);
+
+        for (String closed : new String[] {"/account", "/v/" + vineyard.slug() + "/", "/vineyards"}) {
+            assertThat(status(half, closed)).as(closed).isEqualTo(302);
+        }
+        assertThat(send(half, "/sign-in/code", "code", first).select(".error").text())
+                .as("used already")
+                .contains("used already");
+        Jar whole = whole(half, TestCodes.at(secret, Instant.now()));
+        assertThat(whole.cookie).isNotEqualTo(half.cookie);
+        assertThat(status(whole, "/v/" + vineyard.slug() + "/")).isEqualTo(200);
+        assertThat(status(half, "/account")).isEqualTo(302);
+    }
+
+    @Test
+    void aCodeOnPaperOpensOnceAndNoSecretIsReadableInTheDatabase() throws Exception {
+        TestVineyard vineyard = vineyards.fresh();
+        String email = vineyard.email(Role.OWNER);
+        Jar set = signIn(email, "");
+        String secret = begin(set);
+        raw(set, "/account/safety/second-factor/confirm", "code", TestCodes.at(secret, Instant.now()));
+        List<String> paper = open(set, "/account/safety").select(".codes li").eachText();
+        assertThat(paper).hasSize(10);
+        String code = paper.get(3);
+
+        assertThat(status(whole(half(email), code.toUpperCase(java.util.Locale.ROOT)), "/account"))
+                .isEqualTo(200);
+        assertThat(send(half(email), "/sign-in/code", "code", code).select(".error").text())
+                .contains("used already");
+        assertThat(open(set, "/account/safety").text()).contains("9 of the codes");
+        try (Connection db = TestDatabase.asOwner();
+                Statement statement = db.createStatement();
+                ResultSet rows = statement.executeQuery(
+                        "select (select string_agg(encode(secret, 'escape'), '') from second_factor)"
+                                + " || (select string_agg(code_hash, '') from recovery_code)")) {
+            rows.next();
+            assertThat(rows.getString(1)).doesNotContain(code.replace("-", "")).doesNotContain(secret.replace(" ", ""));
+        }
+    }
+
+    @Test
+    void guessingCodesIsSlowedDown() throws Exception {
+        TestVineyard vineyard = vineyards.fresh();
+        String email = vineyard.email(Role.OWNER);
+        Jar set = signIn(email, "");
+        String secret = begin(set);
+        raw(set, "/account/safety/second-factor/confirm", "code", TestCodes.at(secret, Instant.now().minusSeconds(30)));
+        Jar half = half(email);
+        for (int i = 0; i < 5; i++) {
+            send(half, "/sign-in/code", "code", "11111" + i);
+        }
+        assertThat(send(half, "/sign-in/code", "code", TestCodes.at(secret, Instant.now()))
+                        .select(".error")
+                        .text())
+                .contains("Too many");
+    }
+
+    @Test
+    void turningItOffNeedsThePassword() throws Exception {
+        TestVineyard vineyard = vineyards.fresh();
+        String email = vineyard.email(Role.OWNER);
+        Jar set = signIn(email, "");
+        String secret = begin(set);
+        raw(set, "/account/safety/second-factor/confirm", "code", TestCodes.at(secret, Instant.now()));
+
+        assertThat(send(set, "/account/safety/second-factor/end", "present", "not it at all")
+                        .select(".error")
+                        .text())
+                .contains("present password");
+        assertThat(half(email)).isNotNull();
+        send(set, "/account/safety/second-factor/end", "present", TestVineyards.PASSWORD);
+        assertThat(status(signIn(email, ""), "/account")).isEqualTo(200);
+    }
+
+    private String begin(Jar session) throws Exception {
+        send(session, "/account/safety/second-factor/begin");
+        Document page = open(session, "/account/safety");
+        assertThat(page.select("svg.qr path").attr("d")).hasSizeGreaterThan(1000);
+        return page.select("#second-factor code").text();
+    }
+
+    /** Signs in with the password. */
+    private Jar signIn(String email, String agent) throws Exception {
+        Jar jar = new Jar(agent);
+        assertThat(password(jar, email).headers().firstValue("Location").orElse("")).endsWith("/").doesNotContain("code");
+        return jar;
+    }
+
+    /** Gives the right password where a code is still missing. */
+    private Jar half(String email) throws Exception {
+        Jar jar = new Jar("");
+        assertThat(password(jar, email).headers().firstValue("Location")).hasValueSatisfying(to -> assertThat(to)
+                .endsWith("/sign-in/code"));
+        return jar;
+    }
+
+    private HttpResponse<String> password(Jar jar, String email) throws Exception {
+        open(jar, "/sign-in");
+        return raw(jar, "/sign-in", "email", email, "password", TestVineyards.PASSWORD);
+    }
+
+    /** Gives the code; what was the session before is kept aside. */
+    private Jar whole(Jar half, String code) throws Exception {
+        Jar whole = new Jar("");
+        whole.cookie = half.cookie;
+        whole.csrf = half.csrf;
+        open(whole, "/sign-in/code");
+        assertThat(raw(whole, "/sign-in/code", "code", code).statusCode()).isEqualTo(302);
+        return whole;
+    }
+
+    private Document open(Jar jar, String path) throws Exception {
+        HttpResponse<String> answer = jar.keep(client.send(
+                jar.request(at(path)).GET().build(), HttpResponse.BodyHandlers.ofString()));
+        return Jsoup.parse(answer.body());
+    }
+
+    private int status(Jar jar, String path) throws Exception {
+        return client.send(jar.request(at(path)).GET().build(), HttpResponse.BodyHandlers.discarding())
+                .statusCode();
+    }
+
+    private Document send(Jar jar, String path, String... fields) throws Exception {
+        return Jsoup.parse(raw(jar, path, fields).body());
+    }
+
+    private HttpResponse<String> raw(Jar jar, String path, String... fields) throws Exception {
+        if (jar.csrf.isEmpty()) {
+            open(jar, "/account/safety");
+        }
+        if (jar.csrf.isEmpty()) {
+            open(jar, "/sign-in/code");
+        }
+        StringBuilder form = new StringBuilder("_csrf=" + encoded(jar.csrf));
+        for (int i = 0; i < fields.length; i += 2) {
+            form.append('&').append(fields[i]).append('=').append(encoded(fields[i + 1]));
+        }
+        return jar.keep(client.send(
+                jar.request(at(path))
+                        .header("Content-Type", "application/x-www-form-urlencoded")
+                        .POST(HttpRequest.BodyPublishers.ofString(form.toString()))
+                        .build(),
+                HttpResponse.BodyHandlers.ofString()));
+    }
+
+    private URI at(String path) {
+        return URI.create("http://localhost:" + port + path);
+    }
+
+    private static String encoded(String text) {
+        return URLEncoder.encode(text, StandardCharsets.UTF_8);
+    }
+
+    /** One browser's cookie and form token. */
+    private static final class Jar {
+        private final String agent;
+        private String cookie = "";
+        private String csrf = "";
+
+        Jar(String agent) {
+            this.agent = agent;
+        }
+
+        HttpRequest.Builder request(URI to) {
+            HttpRequest.Builder request = HttpRequest.newBuilder(to).header("Accept", "text/html");
+            if (!cookie.isEmpty()) {
+                request.header("Cookie", cookie);
+            }
+            return agent.isEmpty() ? request : request.header("User-Agent", agent);
+        }
+
+        HttpResponse<String> keep(HttpResponse<String> answer) {
+            for (String set : answer.headers().allValues("Set-Cookie")) {
+                if (set.startsWith("rootling=")) {
+                    cookie = set.substring(0, set.indexOf(';'));
+                    csrf = "";
+                }
+            }
+            String token = Jsoup.parse(answer.body()).select("input[name=_csrf]").attr("value");
+            if (!token.isEmpty()) {
+                csrf = token;
+            }
+            return answer;
+        }
+    }
+}
