@@ -1,6 +1,6 @@
 // Keeps my day, its tasks and their looks for places without signal, and sends the outbox when signal comes back.
 "use strict";
-importScripts("/js/outbox.js");
+importScripts("/js/outbox.js", "/js/walks.js");
 
 const PAGES = "rootling-pages";
 const PARTS = "rootling-parts";
@@ -14,7 +14,9 @@ self.addEventListener("activate", (event) => {
 });
 
 const isPart = (path) => /^\/(css|js|img)\//.test(path) || path === "/manifest.webmanifest";
-const isKept = (path) => /^\/v\/[^/]+\/my-day(\/[0-9a-f-]{36})?$/.test(path);
+const isKept = (path) => /^\/v\/[^/]+\/(my-day(\/[0-9a-f-]{36})?|rows\/[0-9a-f-]{36}(\/shoots)?)$/.test(path);
+// The vines of a long row are on several pages; what else stands in an address makes no other page.
+const keyOf = (url) => url.pathname + (url.searchParams.has("part") ? "?part=" + url.searchParams.get("part") : "");
 
 self.addEventListener("fetch", (event) => {
   const url = new URL(event.request.url);
@@ -24,7 +26,7 @@ self.addEventListener("fetch", (event) => {
   if (isPart(url.pathname)) {
     event.respondWith(part(event.request));
   } else if (event.request.mode === "navigate") {
-    event.respondWith(page(event.request, url.pathname));
+    event.respondWith(page(event.request, url));
   }
 });
 
@@ -46,20 +48,28 @@ const part = async (request) => {
   }
 };
 
-const page = async (request, path) => {
+const page = async (request, url) => {
+  const path = url.pathname;
   const cache = await caches.open(PAGES);
   try {
     const answer = await fetch(request);
     if (isKept(path) && answer.ok && !answer.redirected) {
-      await cache.put(path, answer.clone());
+      await cache.put(keyOf(url), answer.clone());
     }
     return answer;
   } catch (offline) {
-    return (await cache.match(path)) || (await cache.match("/offline")) || Response.error();
+    return (await cache.match(keyOf(url))) || (await cache.match("/offline")) || Response.error();
   }
 };
 
 self.addEventListener("sync", (event) => {
+  if (event.tag.startsWith("walks ")) {
+    event.waitUntil(Walks.send(event.tag.slice("walks ".length)).then((result) => {
+      if (result.state === "offline") {
+        throw new Error("no signal yet");
+      }
+    }));
+  }
   if (event.tag.startsWith("outbox ")) {
     event.waitUntil(Outbox.send(event.tag.slice("outbox ".length)).then((result) => {
       if (result.state === "offline") {

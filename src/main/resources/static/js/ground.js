@@ -51,8 +51,10 @@
     }
     const focused = document.activeElement && document.activeElement.dataset ? document.activeElement.dataset.corner : undefined;
     drawing.replaceChildren();
-    const pen = Math.max(frame.width, frame.height) / 400;
     const svg = make("svg", { class: "plan", viewBox: `0 0 ${frame.width} ${frame.height}`, role: "group" }, drawing);
+    const shown = svg.getBoundingClientRect();
+    // one pixel of the screen, so that a corner is as large under a thumb on a phone as on a desk
+    const pen = Math.max(frame.width / (shown.width || 400), frame.height / (shown.height || 400));
     const at = ([x, y]) => [x - frame.left, frame.top - y];
     make("polygon", { class: "boundary", points: corners.map((c) => at(c).join(" ")).join(" "), "stroke-width": pen * 2 }, svg);
     sides.replaceChildren();
@@ -64,9 +66,10 @@
       const length = Math.hypot(next[0] - c[0], next[1] - c[1]);
       const bend = Math.atan2(before[1] - c[1], before[0] - c[0]) - Math.atan2(next[1] - c[1], next[0] - c[0]);
       const degrees = ((bend * 180 / Math.PI) % 360 + 360) % 360;
-      const label = make("text", { x: (x + nx) / 2, y: (y + ny) / 2, "font-size": pen * 15, "text-anchor": "middle" }, svg);
+      const label = make("text", { x: (x + nx) / 2, y: (y + ny) / 2, "font-size": pen * 14, "text-anchor": "middle", "pointer-events": "none" }, svg);
       label.textContent = `${shown(length, 2)} m`;
-      const knob = make("circle", { class: "mark planted corner-knob", cx: x, cy: y, r: pen * 9, "stroke-width": pen * 2, tabindex: 0, role: "button", "aria-label": `${live.dataset.corner} ${i + 1}: ${shown(c[0], 2)} ${shown(c[1], 2)}; ${live.dataset.move}`, "data-corner": i }, svg);
+      make("circle", { class: "mark planted corner-ring", cx: x, cy: y, r: pen * 10, "stroke-width": pen * 2, "pointer-events": "none" }, svg);
+      const knob = make("circle", { class: "corner-knob", cx: x, cy: y, r: pen * 22, tabindex: 0, role: "button", "aria-label": `${live.dataset.corner} ${i + 1}: ${shown(c[0], 2)} ${shown(c[1], 2)}; ${live.dataset.move}`, "data-corner": i }, svg);
       const number = make("text", { x, y: y + pen * 5, "font-size": pen * 13, "text-anchor": "middle", "pointer-events": "none" }, svg);
       number.textContent = i + 1;
       knob.addEventListener("pointerdown", (event) => drag(event, i, svg));

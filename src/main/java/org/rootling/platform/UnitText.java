@@ -55,6 +55,16 @@ public class UnitText {
         return us() ? number(metres / METRES_PER_FOOT, decimals) + " ft" : number(metres, decimals) + " m";
     }
 
+    /** The number of {@link #length} alone, for tables that say the unit once. */
+    public String lengthNumber(double metres, int decimals) {
+        return number(us() ? metres / METRES_PER_FOOT : metres, decimals);
+    }
+
+    /** The unit of {@link #lengthNumber}. */
+    public String lengthUnit() {
+        return us() ? "ft" : "m";
+    }
+
     /** An area in square metres as hectares, or acres. */
     public String area(double squareMetres) {
         return us()
@@ -83,7 +93,8 @@ public class UnitText {
         NumberFormat format = NumberFormat.getNumberInstance(locale);
         format.setMinimumFractionDigits(decimals);
         format.setMaximumFractionDigits(decimals);
-        return format.format(value);
+        // what rounds to nothing has no sign
+        return format.format(Math.abs(value) < 0.5 * Math.pow(10, -decimals) ? 0 : value);
     }
 
     /** A number, or text that is one, with no more decimals than it needs; other text stays as it is. */

@@ -33,7 +33,15 @@ public record CareItem(
         int version) {
 
     private static final Set<String> DRAWN =
-            Set.of("graft-clear", "guard-closed", "suckers", "choose-shoot", "tie-in", "earth-up");
+            Set.of(
+            "graft-clear",
+            "guard-closed",
+            "suckers",
+            "choose-shoot",
+            "tie-in",
+            "clusters-off",
+            "earth-up",
+            "first-pruning");
 
     /** Whether a drawing of this item's work is there, as img/care/CODE.svg. */
     public boolean drawn() {

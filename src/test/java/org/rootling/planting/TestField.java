@@ -53,7 +53,7 @@ public class TestField {
             jdbc.sql("""
                             insert into block (id, code, name, boundary, area_m2, boundary_source, row_spacing_m, vine_spacing_m,
                               headland_m, row_count, place_count)
-                            values (:id, 'B2', 'By the lane', '[[0,0],[40,0],[40,40],[0,40]]', 1600, 'TYPED', 2, 1.2, 6,
+                            values (:id, 'B2', 'By the lane', '{"type":"Polygon","coordinates":[[[0,0],[40,0],[40,40],[0,40],[0,0]]]}', 1600, 'TYPED', 2, 1.2, 6,
                               :rows, :places)""")
                     .param("id", block)
                     .param("rows", ROWS)

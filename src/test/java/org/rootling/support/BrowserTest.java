@@ -84,6 +84,15 @@ public abstract class BrowserTest {
                 .setBaseURL("http://localhost:" + port));
     }
 
+    /** The same phone with a touch screen. */
+    protected BrowserContext touch(int width) {
+        return browser.newContext(new Browser.NewContextOptions()
+                .setViewportSize(width, 844)
+                .setHasTouch(true)
+                .setLocale("en-GB")
+                .setBaseURL("http://localhost:" + port));
+    }
+
     /** A page of someone who has signed in with their password. */
     protected Page signedIn(BrowserContext context, TestVineyard vineyard, Role role) {
         Page page = context.newPage();

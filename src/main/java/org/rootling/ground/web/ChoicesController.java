@@ -35,14 +35,12 @@ import org.springframework.web.bind.annotation.RequestMapping;
 @RequestMapping("/v/{vineyard}/blocks/{code}")
 class ChoicesController {
 
-    /** What the choices share, and where the ground falls. */
+    /** What the choices share. */
     record ChoicesForm(
             @Measured(Measure.METRE) @Nullable Double rowSpacingM,
             @Measured(Measure.METRE) @Nullable Double vineSpacingM,
             @Measured(Measure.METRE) @Nullable Double headlandM,
-            @Measured(Measure.METRE) @Nullable Double sideMarginM,
-
-            @DecimalMin("0") @DecimalMax("360") @Nullable Double downhillDeg) {}
+            @Measured(Measure.METRE) @Nullable Double sideMarginM) {}
 
     /** Vines in hand and the spacings one would accept. */
     record InHandForm(
@@ -52,8 +50,13 @@ class ChoicesController {
             @DecimalMin("0.2") @DecimalMax("20") @Measured(Measure.METRE) @Nullable Double leastVineM,
             @DecimalMin("0.2") @DecimalMax("20") @Measured(Measure.METRE) @Nullable Double mostVineM) {}
 
-    /** A choice with its drawing. */
-    record Drawn(Choices.Choice choice, String plan) {}
+    /**
+     * A choice with its drawing.
+     *
+     * @param bearingDeg of the rows by compass
+     * @param fallPercent of the ground along the rows, without sign
+     */
+    record Drawn(Choices.Choice choice, double bearingDeg, double fallPercent, String plan) {}
 
     private final GroundService ground;
     private final PlanDrawing drawing;
@@ -75,6 +78,7 @@ class ChoicesController {
             Locale locale) {
         GroundService.Sheet sheet = ground.sheet(code);
         model.addAttribute("block", sheet.block());
+        model.addAttribute("sheet", sheet);
         model.addAttribute("choices", List.of());
         return Forms.submit(
                 errors,
@@ -86,14 +90,16 @@ class ChoicesController {
                                     like.rowSpacingM(),
                                     like.vineSpacingM(),
                                     like.headlandM(),
-                                    like.sideMarginM(),
-                                    form.downhillDeg()));
+                                    like.sideMarginM()));
                     List<Drawn> drawn = new ArrayList<>();
-                    for (Choices.Choice c : Choices.of(sheet.field(), like, form.downhillDeg())) {
+                    for (Choices.Choice c : Choices.of(sheet.field(), like, sheet.slope())) {
                         String title = Objects.requireNonNull(messages.getMessage(
                                 "ground.choices.reason." + c.reason(), new Object[] {c.corner()}, locale));
+                        double bearing = sheet.slope().bearingOnMap(c.layout().rowBearingDeg());
                         drawn.add(new Drawn(
                                 c,
+                                bearing,
+                                Math.abs(sheet.slope().fallPercent(bearing)),
                                 drawing.figure(
                                         title,
                                         sheet.field(),

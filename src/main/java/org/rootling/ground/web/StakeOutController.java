@@ -9,6 +9,7 @@ import java.util.Locale;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.rootling.ground.PlanMarks;
+import org.rootling.ground.Point;
 import org.rootling.ground.Row;
 import org.rootling.ground.calc.StakeOut;
 import org.rootling.ground.domain.GroundService;
@@ -145,8 +146,21 @@ class StakeOutController {
                         sheet.field(),
                         rows,
                         Objects.requireNonNull(sheet.spec()).headlandM(),
-                        PlanMarks.bare()));
+                        PlanMarks.bare(),
+                        pegs(out)));
         return out;
+    }
+
+    private static List<PlanDrawing.Peg> pegs(StakeOut out) {
+        Point a = out.sights().get(0).point();
+        Point b = out.sights().get(1).point();
+        double east = (b.x() - a.x()) / out.baseLengthM();
+        double north = (b.y() - a.y()) / out.baseLengthM();
+        return List.of(
+                new PlanDrawing.Peg("A", a),
+                new PlanDrawing.Peg("B", b),
+                new PlanDrawing.Peg("C", a.plus(east * out.zeroM(), north * out.zeroM())),
+                new PlanDrawing.Peg("D", a.plus(east * out.secondM(), north * out.secondM())));
     }
 
     @GetMapping("/points.csv")

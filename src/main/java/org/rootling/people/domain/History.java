@@ -5,6 +5,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
 import java.util.UUID;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
@@ -16,6 +18,9 @@ import tools.jackson.databind.json.JsonMapper;
 public class History {
 
     private static final Set<String> SILENT = Set.of("id", "vineyard_id", "version");
+
+    private static final Pattern RANGE = Pattern.compile("\\[(\\d{1,8}),(\\d{1,8})\\)");
+    private static final Pattern RANGES = Pattern.compile("\\{(" + RANGE + "(," + RANGE + ")*)?}");
 
     /** One value that was set or changed. */
     public record Change(
@@ -82,7 +87,22 @@ public class History {
         if (node == null || node.isNull()) {
             return null;
         }
-        String text = node.isString() ? node.stringValue() : node.toString();
+        String text = node.isString() ? places(node.stringValue()) : node.toString();
         return text.length() > 120 ? text.substring(0, 120) + "…" : text;
+    }
+
+    /** Places as people write them, "1-18, 20", where the database has them as half-open ranges. */
+    static String places(String text) {
+        if (!RANGES.matcher(text).matches()) {
+            return text;
+        }
+        List<String> runs = new ArrayList<>();
+        Matcher range = RANGE.matcher(text);
+        while (range.find()) {
+            int from = Integer.parseInt(range.group(1));
+            int to = Integer.parseInt(range.group(2)) - 1;
+            runs.add(from == to ? String.valueOf(from) : from + "-" + to);
+        }
+        return runs.isEmpty() ? "–" : String.join(", ", runs);
     }
 }
