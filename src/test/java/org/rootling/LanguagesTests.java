@@ -108,7 +108,11 @@ class LanguagesTests {
         for (String language : TRANSLATIONS) {
             for (String module : english.keySet()) {
                 module(module, language).forEach((key, text) -> {
-                    if (WORD.matcher(PLACES.matcher(text).replaceAll("")).results().count() >= 4 && text.equals(english.get(module).get(key))) {
+                    if (WORD.matcher(PLACES.matcher(text).replaceAll(""))
+                                            .results()
+                                            .count()
+                                    >= 4
+                            && text.equals(english.get(module).get(key))) {
                         same.add(language + " " + key);
                     }
                 });

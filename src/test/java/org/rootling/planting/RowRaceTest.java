@@ -154,8 +154,7 @@ class RowRaceTest {
     void plantingWaitsForTheNewLayoutUnderWayAndIsThenRefused() throws Exception {
         Throwable refused = secondOf(() -> accept(0), () -> plant(row(), 3));
         assertThat(refused)
-                .isInstanceOfSatisfying(
-                        Refused.class, r -> assertThat(r.key()).isEqualTo("ground.row.replaced"));
+                .isInstanceOfSatisfying(Refused.class, r -> assertThat(r.key()).isEqualTo("ground.row.replaced"));
         assertThat(astray()).isZero();
     }
 
@@ -177,7 +176,8 @@ class RowRaceTest {
         for (int round = 0; round < 12; round++) {
             int version = vineyard.inside(
                     () -> ground.blockByCode(field.code()).orElseThrow().version());
-            UUID row = vineyard.inside(() -> ground.row(field.code(), 1).orElseThrow().id());
+            UUID row = vineyard.inside(
+                    () -> ground.row(field.code(), 1).orElseThrow().id());
             CyclicBarrier together = new CyclicBarrier(2);
             Future<Object> layout = atOnce(() -> {
                 meet(together);

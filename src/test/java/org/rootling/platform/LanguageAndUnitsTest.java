@@ -46,11 +46,15 @@ class LanguageAndUnitsTest {
     @Test
     void whoChoosesNoLanguageGetsTheBrowsersWhereWeSpeakItAndEnglishElse() throws Exception {
         TestVineyard vineyard = vineyards.fresh();
-        assertThat(home(vineyard, Locale.forLanguageTag("de-AT")).selectFirst("html").attr("lang"))
+        assertThat(home(vineyard, Locale.forLanguageTag("de-AT"))
+                        .selectFirst("html")
+                        .attr("lang"))
                 .isEqualTo("de");
         assertThat(home(vineyard, Locale.CANADA_FRENCH).selectFirst("html").attr("lang"))
                 .isEqualTo("fr");
-        assertThat(home(vineyard, Locale.forLanguageTag("fi")).selectFirst("html").attr("lang"))
+        assertThat(home(vineyard, Locale.forLanguageTag("fi"))
+                        .selectFirst("html")
+                        .attr("lang"))
                 .isEqualTo("en");
     }
 
@@ -65,7 +69,8 @@ class LanguageAndUnitsTest {
                 .getResponse()
                 .getContentAsString());
         assertThat(home.selectFirst("html").attr("lang")).isEqualTo("de");
-        assertThat(home.selectFirst("header time").text()).containsPattern("[A-Z][a-z]\\.? \\d{1,2}\\. \\p{L}+\\.? \\d{4}");
+        assertThat(home.selectFirst("header time").text())
+                .containsPattern("[A-Z][a-z]\\.? \\d{1,2}\\. \\p{L}+\\.? \\d{4}");
         Document account = Jsoup.parse(
                 mvc.perform(get("/account").locale(Locale.FRANCE).with(TestRequests.as(vineyard, Role.LEAD)))
                         .andReturn()
@@ -180,9 +185,8 @@ class LanguageAndUnitsTest {
     }
 
     private Document home(TestVineyard vineyard, Locale browser) throws Exception {
-        return Jsoup.parse(mvc.perform(get("/v/" + vineyard.slug() + "/")
-                        .locale(browser)
-                        .with(TestRequests.as(vineyard, Role.READER)))
+        return Jsoup.parse(mvc.perform(
+                        get("/v/" + vineyard.slug() + "/").locale(browser).with(TestRequests.as(vineyard, Role.READER)))
                 .andReturn()
                 .getResponse()
                 .getContentAsString());
@@ -207,9 +211,21 @@ class LanguageAndUnitsTest {
     }
 
     private static TestBrowser.Answer settings(TestBrowser owner, String latitude, String altitude) {
-        String version = owner.open("/settings").page().selectFirst("[name=version]").val();
+        String version =
+                owner.open("/settings").page().selectFirst("[name=version]").val();
         return owner.send(
-                "/settings", "name", "Bank", "zone", "Europe/London", "latitude", latitude, "longitude", "0",
-                "altitudeM", altitude, "version", version);
+                "/settings",
+                "name",
+                "Bank",
+                "zone",
+                "Europe/London",
+                "latitude",
+                latitude,
+                "longitude",
+                "0",
+                "altitudeM",
+                altitude,
+                "version",
+                version);
     }
 }

@@ -62,8 +62,7 @@ public class PlanDrawing implements BlockPlan {
     }
 
     /** The same with pegs. */
-    public String figure(
-            String title, Field field, List<Row> rows, double headlandM, PlanMarks marks, List<Peg> pegs) {
+    public String figure(String title, Field field, List<Row> rows, double headlandM, PlanMarks marks, List<Peg> pegs) {
         return figure(title, field, rows, headlandM, marks, pegs, List.of());
     }
 

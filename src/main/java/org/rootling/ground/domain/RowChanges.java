@@ -148,7 +148,8 @@ public class RowChanges {
     }
 
     private static Boundary split(Field field, GroundService.Sheet from) {
-        return new Boundary(from.asMeasured(field), BoundarySource.SPLIT, from.note(), from.latitude(), from.longitude());
+        return new Boundary(
+                from.asMeasured(field), BoundarySource.SPLIT, from.note(), from.latitude(), from.longitude());
     }
 
     private static Point start(Row row) {

@@ -45,10 +45,18 @@ class ChoicesController {
     /** Vines in hand and the spacings one would accept. */
     record InHandForm(
             @Min(1) @Max(2_000_000) @Nullable Integer vines,
-            @DecimalMin("0.5") @DecimalMax("20") @Measured(Measure.METRE) @Nullable Double leastRowM,
-            @DecimalMin("0.5") @DecimalMax("20") @Measured(Measure.METRE) @Nullable Double mostRowM,
-            @DecimalMin("0.2") @DecimalMax("20") @Measured(Measure.METRE) @Nullable Double leastVineM,
-            @DecimalMin("0.2") @DecimalMax("20") @Measured(Measure.METRE) @Nullable Double mostVineM) {}
+
+            @DecimalMin("0.5") @DecimalMax("20") @Measured(Measure.METRE) @Nullable
+            Double leastRowM,
+
+            @DecimalMin("0.5") @DecimalMax("20") @Measured(Measure.METRE) @Nullable
+            Double mostRowM,
+
+            @DecimalMin("0.2") @DecimalMax("20") @Measured(Measure.METRE) @Nullable
+            Double leastVineM,
+
+            @DecimalMin("0.2") @DecimalMax("20") @Measured(Measure.METRE) @Nullable
+            Double mostVineM) {}
 
     /**
      * A choice with its drawing.
@@ -87,10 +95,7 @@ class ChoicesController {
                     model.addAttribute(
                             "form",
                             new ChoicesForm(
-                                    like.rowSpacingM(),
-                                    like.vineSpacingM(),
-                                    like.headlandM(),
-                                    like.sideMarginM()));
+                                    like.rowSpacingM(), like.vineSpacingM(), like.headlandM(), like.sideMarginM()));
                     List<Drawn> drawn = new ArrayList<>();
                     for (Choices.Choice c : Choices.of(sheet.field(), like, sheet.slope())) {
                         String title = Objects.requireNonNull(messages.getMessage(

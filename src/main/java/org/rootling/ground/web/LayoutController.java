@@ -52,7 +52,8 @@ class LayoutController {
         GroundService.Sheet sheet = ground.sheet(code);
         LayoutSpec spec = sheet.spec();
         int version = sheet.block().version();
-        model.addAttribute("form", spec == null ? LayoutForm.fresh(version) : LayoutForm.of(spec, sheet.slope(), version));
+        model.addAttribute(
+                "form", spec == null ? LayoutForm.fresh(version) : LayoutForm.of(spec, sheet.slope(), version));
         return page(sheet, model, locale);
     }
 

@@ -40,10 +40,17 @@ class StakeOutController {
 
     /** Readings brought back from the field. */
     record MeasuredForm(
-            @DecimalMin("5") @DecimalMax("500") @Measured(Measure.METRE) @Nullable Double tapeM,
-            @DecimalMin("0.1") @DecimalMax("5000") @Measured(Measure.METRE) @Nullable Double widthM,
-            @DecimalMin("0.1") @DecimalMax("5000") @Measured(Measure.METRE) @Nullable Double lengthM,
-            @DecimalMin("0.1") @DecimalMax("8000") @Measured(Measure.METRE) @Nullable Double diagonalM) {}
+            @DecimalMin("5") @DecimalMax("500") @Measured(Measure.METRE) @Nullable
+            Double tapeM,
+
+            @DecimalMin("0.1") @DecimalMax("5000") @Measured(Measure.METRE) @Nullable
+            Double widthM,
+
+            @DecimalMin("0.1") @DecimalMax("5000") @Measured(Measure.METRE) @Nullable
+            Double lengthM,
+
+            @DecimalMin("0.1") @DecimalMax("8000") @Measured(Measure.METRE) @Nullable
+            Double diagonalM) {}
 
     private final GroundService ground;
     private final PlanDrawing drawing;

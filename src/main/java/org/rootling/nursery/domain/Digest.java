@@ -214,7 +214,8 @@ public class Digest {
 
     private MimeMessage message(JavaMailSender sender, Waiting mail) throws MessagingException {
         MimeMessage message = sender.createMimeMessage();
-        // If a node dies between the server's yes and our note of it, the mail goes out again: under the same id, by which
+        // If a node dies between the server's yes and our note of it, the mail goes out again: under the same id, by
+        // which
         // mail programs know it as the one they have.
         message.setHeader("Message-ID", "<" + mail.id() + "@rootling.invalid>");
         MimeMessageHelper helper = new MimeMessageHelper(message, true, StandardCharsets.UTF_8.name());

@@ -66,8 +66,6 @@ class HoldWords {
     }
 
     static String day(@Nullable LocalDate day, Locale locale) {
-        return day == null
-                ? ""
-                : DateText.format(day, "EEE d MMM", locale);
+        return day == null ? "" : DateText.format(day, "EEE d MMM", locale);
     }
 }

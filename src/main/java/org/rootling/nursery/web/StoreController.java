@@ -15,11 +15,11 @@ import org.jspecify.annotations.Nullable;
 import org.rootling.ground.Block;
 import org.rootling.ground.Ground;
 import org.rootling.nursery.Lots;
-import org.rootling.nursery.Stock.NewStore;
 import org.rootling.nursery.Stock;
+import org.rootling.nursery.Stock.NewStore;
 import org.rootling.nursery.StoreKind;
-import org.rootling.nursery.domain.NurseryViews.StoreView;
 import org.rootling.nursery.domain.NurseryViews;
+import org.rootling.nursery.domain.NurseryViews.StoreView;
 import org.rootling.nursery.domain.ReferenceLists;
 import org.rootling.nursery.domain.StockKeeping;
 import org.rootling.people.Members;
@@ -53,12 +53,20 @@ class StoreController {
             @NotBlank @Size(max = 60) @Nullable String name,
             @Nullable StoreKind kind,
             @Min(1) @Max(1_000_000) @Nullable Integer capacity,
-            @DecimalMin("-5") @DecimalMax("25") @Measured(Measure.CELSIUS) @Nullable Double setTemperatureC,
+
+            @DecimalMin("-5") @DecimalMax("25") @Measured(Measure.CELSIUS) @Nullable
+            Double setTemperatureC,
+
             @Size(max = 40) @Nullable String soil,
             @Size(max = 200) @Nullable String whereItIs,
             @Nullable UUID blockId,
-            @DecimalMin("-10000") @DecimalMax("10000") @Nullable Double eastM,
-            @DecimalMin("-10000") @DecimalMax("10000") @Nullable Double northM,
+
+            @DecimalMin("-10000") @DecimalMax("10000") @Nullable
+            Double eastM,
+
+            @DecimalMin("-10000") @DecimalMax("10000") @Nullable
+            Double northM,
+
             @Nullable Integer version) {}
 
     /** A watering. */
@@ -66,7 +74,8 @@ class StoreController {
             @SaneDate @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable
             LocalDate on,
 
-            @DecimalMin("0") @DecimalMax("1000") @Nullable @Measured(Measure.MILLIMETRE) Double mm) {}
+            @DecimalMin("0") @DecimalMax("1000") @Nullable @Measured(Measure.MILLIMETRE)
+            Double mm) {}
 
     private final Ground ground;
     private final Stock stock;
@@ -111,7 +120,9 @@ class StoreController {
     @Needs(Role.LEAD)
     String newStore(Model model) {
         if (!model.containsAttribute("form")) {
-            model.addAttribute("form", new StoreForm("", StoreKind.HEELED_IN, null, null, "sandy loam", null, null, null, null, null));
+            model.addAttribute(
+                    "form",
+                    new StoreForm("", StoreKind.HEELED_IN, null, null, "sandy loam", null, null, null, null, null));
         }
         model.addAttribute("kinds", choices.of("nursery.kind.", StoreKind.values()));
         model.addAttribute("soils", soils());

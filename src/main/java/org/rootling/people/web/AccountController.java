@@ -64,7 +64,12 @@ class AccountController {
         return Forms.submit(
                 errors,
                 () -> {
-                    people.present(person.accountId(), form.name(), form.locale(), form.units(), Boolean.TRUE.equals(form.contrast()));
+                    people.present(
+                            person.accountId(),
+                            form.name(),
+                            form.locale(),
+                            form.units(),
+                            Boolean.TRUE.equals(form.contrast()));
                     return "redirect:/account?saved";
                 },
                 () -> show(person, model));

@@ -56,7 +56,7 @@ class PeopleController {
             @DecimalMin("-66") @DecimalMax("66") @Nullable Double latitude,
             @DecimalMin("-180") @DecimalMax("180") @Nullable Double longitude,
 
-            @DecimalMin("-430") @DecimalMax("5000") @Nullable@Measured(Measure.METRE) 
+            @DecimalMin("-430") @DecimalMax("5000") @Nullable @Measured(Measure.METRE)
             Double altitudeM,
 
             int version) {}

@@ -27,8 +27,7 @@ final class FormNumbers {
     record Local<T extends Number>(
             Function<BigDecimal, T> typed,
             Function<T, BigDecimal> plain,
-            @Nullable Measure measure)
-            implements Formatter<T> {
+            @Nullable Measure measure) implements Formatter<T> {
 
         @Override
         public String print(T value, Locale locale) {

@@ -24,11 +24,16 @@ class FirstHourController {
     @Needs(Role.LEAD)
     String guide(Model model) {
         List<FirstHour.Step> steps = firstHour.steps();
-        model.addAttribute("hour", steps.stream().filter(FirstHour.Step::firstHour).toList());
+        model.addAttribute(
+                "hour", steps.stream().filter(FirstHour.Step::firstHour).toList());
         model.addAttribute("after", steps.stream().filter(s -> !s.firstHour()).toList());
         model.addAttribute(
                 "next",
-                steps.stream().filter(s -> !s.done()).map(FirstHour.Step::name).findFirst().orElse(""));
+                steps.stream()
+                        .filter(s -> !s.done())
+                        .map(FirstHour.Step::name)
+                        .findFirst()
+                        .orElse(""));
         model.addAttribute(
                 "done", steps.stream().filter(s -> s.firstHour() && s.done()).count());
         return "review/first-hour";

@@ -10,8 +10,8 @@ import java.util.LinkedHashMap;
 import java.util.Map;
 import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVRecord;
-import org.rootling.training.calc.Bbch;
 import org.rootling.platform.ShippedText;
+import org.rootling.training.calc.Bbch;
 import org.springframework.core.io.ClassPathResource;
 import org.springframework.stereotype.Component;
 

@@ -70,8 +70,7 @@ public class OrderBook {
      * @param delivery price of delivery; null means the last kept one, or else none
      * @param currency of all prices; null means the last kept one, or else none
      */
-    public OrderSheet sheet(
-            Collection<String> codes, @Nullable BigDecimal delivery, @Nullable String currency) {
+    public OrderSheet sheet(Collection<String> codes, @Nullable BigDecimal delivery, @Nullable String currency) {
         Optional<StoredSheet> kept = lastKept();
         Map<UUID, TrellisPlan> byBlock = plans.byBlock();
         List<Block> blocks = choose(codes, kept);

@@ -77,7 +77,8 @@ public record OrderSheet(
     public boolean totalKnown() {
         return unpriced() == 0
                 || delivery.signum() > 0
-                || lines.stream().anyMatch(l -> l.order().cost() != null && l.order().packs() > 0);
+                || lines.stream()
+                        .anyMatch(l -> l.order().cost() != null && l.order().packs() > 0);
     }
 
     /** Total for each vine, or null without vines or while the total is not known. */
@@ -87,6 +88,8 @@ public record OrderSheet(
 
     /** Total for each hectare of the blocks, or null without area or while the total is not known. */
     public @Nullable BigDecimal perHectare() {
-        return areaM2 <= 0 || !totalKnown() ? null : total().divide(BigDecimal.valueOf(areaM2 / 10_000), 2, RoundingMode.HALF_UP);
+        return areaM2 <= 0 || !totalKnown()
+                ? null
+                : total().divide(BigDecimal.valueOf(areaM2 / 10_000), 2, RoundingMode.HALF_UP);
     }
 }

@@ -61,7 +61,8 @@ class OrderController {
             @Nullable @DecimalMin("0") @DecimalMax("10000000") @Digits(integer = 8, fraction = 2)
             BigDecimal delivery,
 
-            @Nullable @Pattern(regexp = "|[A-Z]{3}", message = "{trellis.order.currency-form}") String currency) {
+            @Nullable @Pattern(regexp = "|[A-Z]{3}", message = "{trellis.order.currency-form}")
+            String currency) {
         /** Null where none was typed. */
         @Nullable
         String money() {

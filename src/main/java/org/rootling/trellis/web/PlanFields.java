@@ -109,8 +109,7 @@ final class PlanFields {
         if (value instanceof Double number) {
             BigDecimal plain = BigDecimal.valueOf(number);
             Measure measure = Measure.ofField(path);
-            text = NumberText.write(
-                    measure == null ? plain : measure.shown(plain), LocaleContextHolder.getLocale());
+            text = NumberText.write(measure == null ? plain : measure.shown(plain), LocaleContextHolder.getLocale());
         }
         fields.put(path, text);
     }

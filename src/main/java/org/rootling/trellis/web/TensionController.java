@@ -22,9 +22,9 @@ import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
-import org.rootling.platform.NotFound;
 import org.rootling.platform.Measure;
 import org.rootling.platform.Measured;
+import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Refused;
 import org.rootling.platform.SaneDate;
@@ -61,10 +61,18 @@ class TensionController {
             @Nullable @NotNull @Min(0) @Max(19) Integer wire,
             @Nullable @NotNull @SaneDate LocalDate on,
             @Nullable @DecimalMin("0.01") @DecimalMax("200") Double scaleKg,
-            @Nullable @DecimalMin("0.5") @DecimalMax("100") @Measured(Measure.CENTIMETRE) Double asideCm,
-            @Nullable @DecimalMin("0.5") @DecimalMax("30") @Measured(Measure.METRE) Double spanM,
+
+            @Nullable @DecimalMin("0.5") @DecimalMax("100") @Measured(Measure.CENTIMETRE)
+            Double asideCm,
+
+            @Nullable @DecimalMin("0.5") @DecimalMax("30") @Measured(Measure.METRE)
+            Double spanM,
+
             @Nullable @DecimalMin("1") @DecimalMax("100000") Double tensionN,
-            @Nullable @DecimalMin("-40") @DecimalMax("55") @Measured(Measure.CELSIUS) Double temperatureC,
+
+            @Nullable @DecimalMin("-40") @DecimalMax("55") @Measured(Measure.CELSIUS)
+            Double temperatureC,
+
             @Nullable @SaneDate LocalDate due) {}
 
     private final Readings readings;

@@ -40,13 +40,16 @@ class WeatherSettingsController {
 
     /** The settings, temperatures in °C. */
     record SettingsForm(
-            @NotNull @DecimalMin("-5") @DecimalMax("20") @Measured(Measure.CELSIUS) Double base,
+            @NotNull @DecimalMin("-5") @DecimalMax("20") @Measured(Measure.CELSIUS)
+            Double base,
 
-            @DecimalMin("20") @DecimalMax("50") @Measured(Measure.CELSIUS) @Nullable Double cut,
+            @DecimalMin("20") @DecimalMax("50") @Measured(Measure.CELSIUS) @Nullable
+            Double cut,
 
             @NotNull UpperCut cutKind,
 
-            @NotNull @DecimalMin("-5") @DecimalMax("5") @Measured(Measure.CELSIUS) Double frost,
+            @NotNull @DecimalMin("-5") @DecimalMax("5") @Measured(Measure.CELSIUS)
+            Double frost,
 
             @NotNull @DecimalMin("0") @DecimalMax("6") Double margin,
 

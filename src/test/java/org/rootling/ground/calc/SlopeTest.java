@@ -72,7 +72,8 @@ class SlopeTest {
 
     @Test
     void rowsDownTheSlopeGrowLongerAndRowsAcrossItGrowMore() {
-        Field map = Field.of(List.of(new Point(0, 0), new Point(60, 0), new Point(60, 40), new Point(0, 40)), List.of());
+        Field map =
+                Field.of(List.of(new Point(0, 0), new Point(60, 0), new Point(60, 40), new Point(0, 40)), List.of());
         // 75 %: three down on four along is five along the ground (3-4-5), so 40 m of map are 50 m of ground
         Slope slope = new Slope(75, 0);
         Field ground = slope.onGround(map);

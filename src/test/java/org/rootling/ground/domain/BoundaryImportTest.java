@@ -125,13 +125,15 @@ class BoundaryImportTest {
         String unclosed = geoJson().replace(",[0.1,50.8]]]", "]]");
         assertThat(unclosed).isNotEqualTo(geoJson());
         assertThat(read(unclosed).field().areaM2()).isCloseTo(area, within(1e-9));
-        String clockwise = "{\"type\":\"Polygon\",\"coordinates\":[[[0.1001,50.8007],[0.101,50.8009],[0.1012,50.8001],[0.1,50.8]]]}";
+        String clockwise =
+                "{\"type\":\"Polygon\",\"coordinates\":[[[0.1001,50.8007],[0.101,50.8009],[0.1012,50.8001],[0.1,50.8]]]}";
         assertThat(read(clockwise).field().areaM2()).isCloseTo(area, within(1e-6));
     }
 
     @Test
     void crossingSidesAndMillimetreSliversAreSaidAtTheFile() {
-        assertThat(refusal("{\"type\":\"Polygon\",\"coordinates\":[[[0.1,50.8],[0.101,50.801],[0.101,50.8],[0.1,50.801]]]}")
+        assertThat(refusal(
+                                "{\"type\":\"Polygon\",\"coordinates\":[[[0.1,50.8],[0.101,50.801],[0.101,50.8],[0.1,50.801]]]}")
                         .key())
                 .isEqualTo("ground.polygon.crosses-itself");
         // a hundred millionth of a degree is about a millimetre

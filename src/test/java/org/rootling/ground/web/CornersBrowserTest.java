@@ -3,13 +3,13 @@ package org.rootling.ground.web;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import com.google.gson.JsonArray;
+import com.google.gson.JsonObject;
 import com.microsoft.playwright.BrowserContext;
 import com.microsoft.playwright.CDPSession;
 import com.microsoft.playwright.Locator;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.BoundingBox;
-import com.google.gson.JsonArray;
-import com.google.gson.JsonObject;
 import org.junit.jupiter.api.Test;
 import org.rootling.people.Role;
 import org.rootling.support.BrowserTest;
@@ -68,7 +68,9 @@ class CornersBrowserTest extends BrowserTest {
             Locator knob = page.locator("[data-corner='2']");
             knob.scrollIntoViewIfNeeded();
             BoundingBox box = knob.boundingBox();
-            assertThat(Math.min(box.width, box.height)).as("a corner is large enough for a thumb").isGreaterThanOrEqualTo(24);
+            assertThat(Math.min(box.width, box.height))
+                    .as("a corner is large enough for a thumb")
+                    .isGreaterThanOrEqualTo(24);
             double scrolled = ((Number) page.evaluate("scrollY")).doubleValue();
             finger(page, box.x + box.width / 2, box.y + box.height / 2, -60, 45);
             double[] moved = corner(page, 2);
@@ -107,7 +109,8 @@ class CornersBrowserTest extends BrowserTest {
     }
 
     private static double area(Page page) {
-        return Double.parseDouble(page.innerText(".corners-area").replaceAll(" .*", "").replace(",", ""));
+        return Double.parseDouble(
+                page.innerText(".corners-area").replaceAll(" .*", "").replace(",", ""));
     }
 
     private static double[] corner(Page page, int i) {

@@ -188,8 +188,11 @@ class LayoutPreviewApiTest {
     void clockwiseAndUnclosedRingsAreTheSameField() {
         String asked = spacing(2.2, 1.2) + ",\"headlandM\":6,\"rowBearingDeg\":0";
         String body = preview(body(RECTANGLE, asked)).body();
-        assertThat(preview(body("[[[0,0],[60,0],[60,40],[0,40]]]", asked)).body()).isEqualTo(body);
-        assertThat(preview(body("[[[0,0],[0,40],[60,40],[60,0],[0,0]]]", asked)).json().path("vines"))
+        assertThat(preview(body("[[[0,0],[60,0],[60,40],[0,40]]]", asked)).body())
+                .isEqualTo(body);
+        assertThat(preview(body("[[[0,0],[0,40],[60,40],[60,0],[0,0]]]", asked))
+                        .json()
+                        .path("vines"))
                 .isEqualTo(preview(body(RECTANGLE, asked)).json().path("vines"));
     }
 

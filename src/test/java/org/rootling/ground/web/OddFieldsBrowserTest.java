@@ -52,6 +52,7 @@ class OddFieldsBrowserTest extends BrowserTest {
         assertThat(page.innerText("main")).contains(found.group(1));
         page.locator("svg.plan")
                 .screenshot(new Locator.ScreenshotOptions()
-                        .setPath(Path.of("target", "screenshots", "field-" + code.toLowerCase(java.util.Locale.ROOT) + ".png")));
+                        .setPath(Path.of(
+                                "target", "screenshots", "field-" + code.toLowerCase(java.util.Locale.ROOT) + ".png")));
     }
 }

@@ -62,7 +62,8 @@ class SlopePagesTest {
         Answer across = lead.open("/blocks/H1/layout" + PREVIEW + "90");
         assertThat(across.page().select(".figure").text()).isEqualTo("840 vines in 21 rows");
         Answer choices = lead.open("/blocks/H1/choices");
-        assertThat(choices.page().select("tbody").text()).contains("up and down the slope", "across the slope", "75.0 %");
+        assertThat(choices.page().select("tbody").text())
+                .contains("up and down the slope", "across the slope", "75.0 %");
         assertThat(lead.open("/blocks/H1/boundary").page().select("#boundary").text())
                 .contains("60 40");
     }
@@ -97,7 +98,8 @@ class SlopePagesTest {
         assertThat(lead.open("/blocks/H1/slope").page().text()).contains("rows laid out so far");
         assertThat(slope("10", "PERCENT", "90", "LEVEL", "0").status()).isEqualTo(409);
         assertThat(slope("10", "PERCENT", "90", "LEVEL", "1").status()).isEqualTo(302);
-        assertThat(lead.open("/blocks/H1").page().select("table a[href*=/rows/]")).isEmpty();
+        assertThat(lead.open("/blocks/H1").page().select("table a[href*=/rows/]"))
+                .isEmpty();
     }
 
     @Test
@@ -105,7 +107,9 @@ class SlopePagesTest {
         for (String wrong : new String[] {"abc", "-1", "101", "1e9", ""}) {
             Answer answer = slope(wrong, "PERCENT", "0", "LEVEL", "0");
             assertThat(answer.status()).as(wrong).isEqualTo(200);
-            assertThat(answer.page().select(".field.wrong #steepness")).as(wrong).hasSize(1);
+            assertThat(answer.page().select(".field.wrong #steepness"))
+                    .as(wrong)
+                    .hasSize(1);
         }
         assertThat(slope("46", "DEGREES", "0", "LEVEL", "0")
                         .page()
@@ -138,8 +142,19 @@ class SlopePagesTest {
                 "version",
                 "0");
         lead.sendAndFollow(
-                "/blocks/I1/layout", "rowSpacingM", "2.2", "vineSpacingM", "1.2", "headlandM", "0", "sideMarginM", "0.1",
-                "rowBearingDeg", "20", "version", "1");
+                "/blocks/I1/layout",
+                "rowSpacingM",
+                "2.2",
+                "vineSpacingM",
+                "1.2",
+                "headlandM",
+                "0",
+                "sideMarginM",
+                "0.1",
+                "rowBearingDeg",
+                "20",
+                "version",
+                "1");
         var waypoints = Pattern.compile("lat=\"([\\d.]+)\" lon=\"([\\d.]+)\"")
                 .matcher(lead.open("/blocks/I1/points.gpx").body());
         int seen = 0;
@@ -160,7 +175,8 @@ class SlopePagesTest {
         assertThat(answer.json().path("vines").intValue()).as(answer.body()).isEqualTo(806);
         assertThat(answer.json().path("areaM2").doubleValue()).isEqualTo(3000);
         // 6 m of headland along the ground are 4.8 m of map
-        assertThat(answer.json().path("rows").get(0).path("start").get(1).doubleValue()).isEqualTo(4.8);
+        assertThat(answer.json().path("rows").get(0).path("start").get(1).doubleValue())
+                .isEqualTo(4.8);
         var steep = TestApi.post(vineyard, Role.READER, "/api/v1/layout-previews", body.formatted("1000"));
         assertThat(steep.status()).isEqualTo(422);
     }

@@ -109,7 +109,9 @@ class TapeToSheetBrowserTest extends BrowserTest {
                     .contains("Both diagonals must read");
             // every row has its line among the pegs and again among the posts
             for (int row = 1; row <= rows; row++) {
-                assertThat(Pattern.compile("(?m)^" + row + " [\\d.,]+ ").matcher(text).results())
+                assertThat(Pattern.compile("(?m)^" + row + " [\\d.,]+ ")
+                                .matcher(text)
+                                .results())
                         .as("row " + row)
                         .hasSizeGreaterThanOrEqualTo(2);
             }
@@ -119,8 +121,7 @@ class TapeToSheetBrowserTest extends BrowserTest {
 
     /** The right angle is one: the legs and the diagonal on the sheet obey Pythagoras to the centimetre they are rounded to. */
     private static void triangle(String text) {
-        Matcher m = Pattern.compile(
-                        "([\\d.]+) m on one leg, ([\\d.]+) m on the\\s+other, ([\\d.]+) m between")
+        Matcher m = Pattern.compile("([\\d.]+) m on one leg, ([\\d.]+) m on the\\s+other, ([\\d.]+) m between")
                 .matcher(text.replaceAll("\\s+", " "));
         assertThat(m.find()).isTrue();
         assertThat(Math.hypot(Double.parseDouble(m.group(1)), Double.parseDouble(m.group(2))))
@@ -177,7 +178,8 @@ class TapeToSheetBrowserTest extends BrowserTest {
         return String.valueOf(Math.rint(Math.sqrt(a * a + b * b - 2 * a * b * Math.cos(angle)) * 1000) / 1000);
     }
 
-    private static void verdict(Page page, String width, String length, String diagonal, @org.jspecify.annotations.Nullable String word) {
+    private static void verdict(
+            Page page, String width, String length, String diagonal, @org.jspecify.annotations.Nullable String word) {
         page.fill("#widthM", width);
         page.fill("#lengthM", length);
         page.fill("#diagonalM", diagonal);
@@ -189,13 +191,17 @@ class TapeToSheetBrowserTest extends BrowserTest {
 
     private static void press(Page page, String button) {
         page.locator("main")
-                .getByRole(AriaRole.BUTTON, new Locator.GetByRoleOptions().setName(button).setExact(true))
+                .getByRole(
+                        AriaRole.BUTTON,
+                        new Locator.GetByRoleOptions().setName(button).setExact(true))
                 .click();
     }
 
     private static void link(Page page, String name) {
         page.locator("main")
-                .getByRole(AriaRole.LINK, new Locator.GetByRoleOptions().setName(name).setExact(true))
+                .getByRole(
+                        AriaRole.LINK,
+                        new Locator.GetByRoleOptions().setName(name).setExact(true))
                 .first()
                 .click();
     }
