@@ -7,18 +7,24 @@ import java.time.ZoneId;
 import java.time.ZonedDateTime;
 import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.HashMap;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Set;
 import java.util.UUID;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
+import org.rootling.people.RecordNames;
 import org.rootling.people.Vineyards;
 import org.rootling.people.domain.History;
 import org.rootling.platform.DateText;
+import org.springframework.beans.factory.ObjectProvider;
 import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
 import org.springframework.stereotype.Component;
@@ -74,22 +80,29 @@ class HistoryWords {
 
     private final MessageSource messages;
     private final Vineyards vineyards;
+    private final ObjectProvider<RecordNames> records;
 
-    HistoryWords(MessageSource messages, Vineyards vineyards) {
+    HistoryWords(MessageSource messages, Vineyards vineyards, ObjectProvider<RecordNames> records) {
         this.messages = messages;
         this.vineyards = vineyards;
+        this.records = records;
     }
 
+    /** The entries in words; people by account, other records by what their modules call them. */
     List<Line> lines(List<History.Entry> entries, Map<UUID, String> people) {
         ZoneId zone = vineyards.current().zone();
+        Map<UUID, String> names = new HashMap<>(people);
+        Set<UUID> ids = ids(entries);
+        records.orderedStream().forEach(module -> names.putAll(module.names(ids)));
         List<Line> lines = new ArrayList<>();
         for (History.Entry entry : entries) {
             List<Shown> shown = new ArrayList<>();
             for (History.Change change : entry.changes()) {
-                shown.add(new Shown(
-                        word("history.column.", change.column()),
-                        value(entry.table(), change.column(), change.before(), people, zone),
-                        value(entry.table(), change.column(), change.after(), people, zone)));
+                String before = value(entry.table(), change.column(), change.before(), names, zone);
+                String after = value(entry.table(), change.column(), change.after(), names, zone);
+                if (before != null || after != null) {
+                    shown.add(new Shown(word("history.column.", change.column()), before, after));
+                }
             }
             lines.add(new Line(
                     entry.at().atZone(zone),
@@ -99,6 +112,20 @@ class HistoryWords {
                     shown));
         }
         return lines;
+    }
+
+    private static Set<UUID> ids(List<History.Entry> entries) {
+        Set<UUID> ids = new HashSet<>();
+        for (History.Entry entry : entries) {
+            for (History.Change change : entry.changes()) {
+                for (String value : Arrays.asList(change.before(), change.after())) {
+                    if (value != null && ID.matcher(value).matches()) {
+                        ids.add(UUID.fromString(value));
+                    }
+                }
+            }
+        }
+        return ids;
     }
 
     /** Kinds of records by their words. */
@@ -111,20 +138,20 @@ class HistoryWords {
     }
 
     private @Nullable String value(
-            String table, String column, @Nullable String value, Map<UUID, String> people, ZoneId zone) {
-        if (value == null) {
+            String table, String column, @Nullable String value, Map<UUID, String> names, ZoneId zone) {
+        if (value == null || value.equals("{}") || value.equals("[]")) {
             return null;
         }
         if (value.equals("true") || value.equals("false")) {
             return say("history.value." + value, value);
         }
         if (ID.matcher(value).matches()) {
-            String person = people.get(UUID.fromString(value));
-            return person == null ? "…" + value.substring(31) : person;
+            String name = names.get(UUID.fromString(value));
+            return name == null ? "…" + value.substring(31) : name;
         }
         String prefix = CODES.getOrDefault(table + "." + column, CODES.get(column));
         if (prefix != null) {
-            return say(prefix + value, plain(value));
+            return say(prefix + value, say(prefix + value.toLowerCase(Locale.ROOT), plain(value)));
         }
         if (CODE.matcher(value).matches() && !column.equals("code") && !column.equals("currency")) {
             return plain(value);
@@ -133,11 +160,13 @@ class HistoryWords {
         if (day != null) {
             return day;
         }
-        return PLACES.matcher(value).replaceAll(run -> {
-            int first = Integer.parseInt(run.group(1));
-            int last = Integer.parseInt(run.group(2)) - 1;
-            return Matcher.quoteReplacement(first == last ? "" + first : first + "–" + last);
-        });
+        boolean places = PLACES.matcher(value).find();
+        return PLACES.matcher(places ? value.replaceAll("[{}]", "").replace(",[", ", [") : value)
+                .replaceAll(run -> {
+                    int first = Integer.parseInt(run.group(1));
+                    int last = Integer.parseInt(run.group(2)) - 1;
+                    return Matcher.quoteReplacement(first == last ? "" + first : first + "–" + last);
+                });
     }
 
     private static @Nullable String day(String value, ZoneId zone) {
