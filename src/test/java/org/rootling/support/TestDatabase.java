@@ -81,10 +81,13 @@ public final class TestDatabase {
     }
 
     private static Map<String, String> properties(String url, String ownerPassword, String appPassword) {
+        // Many contexts share the server: none holds more connections than it uses.
         return Map.of(
                 "spring.datasource.url", url,
                 "spring.datasource.username", APP,
                 "spring.datasource.password", appPassword,
+                "spring.datasource.hikari.minimum-idle", "1",
+                "spring.datasource.hikari.idle-timeout", "10000",
                 "spring.flyway.url", url,
                 "spring.flyway.user", OWNER,
                 "spring.flyway.password", ownerPassword);

@@ -10,6 +10,8 @@ import com.microsoft.playwright.CDPSession;
 import com.microsoft.playwright.Locator;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.BoundingBox;
+import com.microsoft.playwright.options.Geolocation;
+import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.rootling.people.Role;
 import org.rootling.support.BrowserTest;
@@ -80,6 +82,37 @@ class CornersBrowserTest extends BrowserTest {
             picture(page, "ground-corners-390");
             page.fill("#boundary", "0 0\n60 40\n60 0\n0 40");
             assertThat(page.innerText(".corners-area")).isEqualTo("The sides cross.");
+        }
+    }
+
+    @Test
+    void cornersAreWalkedWithThePhonesPosition() {
+        TestVineyard vineyard = vineyards.fresh();
+        double[][] corners = {{50.8, 0.1}, {50.8, 0.1009}, {50.8005, 0.1009}, {50.8005, 0.1}};
+        try (BrowserContext phone = context(390)) {
+            phone.grantPermissions(
+                    List.of("geolocation"),
+                    new BrowserContext.GrantPermissionsOptions().setOrigin("http://localhost:" + port));
+            phone.setGeolocation(new Geolocation(50.8, 0.1).setAccuracy(5));
+            Page page = signedIn(phone, vineyard, Role.LEAD);
+            page.navigate("/v/" + vineyard.slug() + "/blocks/walk");
+            for (double[] corner : corners) {
+                page.click(".walk-take");
+                for (int fix = 0; fix < 30 && page.locator(".walk-take").isDisabled(); fix++) {
+                    phone.setGeolocation(
+                            new Geolocation(corner[0] + (fix % 2) * 1e-7, corner[1]).setAccuracy(4 + fix % 3));
+                    page.waitForTimeout(60);
+                }
+                page.waitForCondition(() -> !page.locator(".walk-take").isDisabled());
+            }
+            assertThat(page.inputValue("#fixes").lines()).hasSize(4);
+            assertThat(page.innerText(".walk-said")).contains("m²", "±", "vines");
+            picture(page, "ground-walk-390");
+            page.fill("#code", "W1");
+            page.fill("#name", "Walked");
+            page.locator("main form.sheet button").click();
+            // 63.5 by 55.6 m at 50.8 degrees north; the first fix of a corner may still be that of the one before
+            assertThat(page.innerText("main")).contains("walked with a phone", "the area is known to ±");
         }
     }
 
