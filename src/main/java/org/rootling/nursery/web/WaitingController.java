@@ -73,7 +73,7 @@ class WaitingController {
                 "warnings",
                 warnings.open().stream().filter(w -> ids.contains(w.holdId())).toList());
         model.addAttribute("names", members.names());
-        model.addAttribute("hasStores", !views.stores().isEmpty());
+        model.addAttribute("hasStores", views.hasStores());
         return "nursery/waiting";
     }
 
