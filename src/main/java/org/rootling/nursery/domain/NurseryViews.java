@@ -469,13 +469,6 @@ public class NurseryViews {
                 Found.valueOf(rs.getString("label")));
     }
 
-    /** Whether there is any bed or store in use. */
-    public boolean hasStores() {
-        return jdbc.sql("select exists (select 1 from store where withdrawn_at is null)")
-                .query(Boolean.class)
-                .single();
-    }
-
     /** Beds and stores in use, by name. */
     public List<StoreView> stores() {
         return jdbc.sql("""
