@@ -15,8 +15,7 @@ public interface PlanPins {
      * @param word what such pins are, for the legend
      * @param href page of it, or null
      */
-    record Pin(
-            Point at, String name, String word, @Nullable String href) {}
+    record Pin(Point at, String name, String word, @Nullable String href) {}
 
     /** The pins of a block. */
     List<Pin> pins(UUID blockId);

@@ -164,8 +164,7 @@ class RealDaysTest {
                         .sum();
                 day = day.plusDays(1);
             }
-            LocalDate then =
-                    LocalDate.of(2016, 1, 1).plusDays(ChronoUnit.DAYS.between(LocalDate.of(year, 1, 1), day));
+            LocalDate then = LocalDate.of(2016, 1, 1).plusDays(ChronoUnit.DAYS.between(LocalDate.of(year, 1, 1), day));
             earliest = then.isBefore(earliest) ? then : earliest;
             latest = then.isAfter(latest) ? then : latest;
         }
@@ -189,7 +188,9 @@ class RealDaysTest {
         assertThat(full.used()).isLessThan(1);
         // July 2015 was all but dry there: 23 days from 1 July bring 0 mm, and a bed without watering runs dry.
         double rain = file.stream()
-                .filter(l -> l.date().getYear() == 2015 && l.date().getMonthValue() == 7 && l.date().getDayOfMonth() < 24)
+                .filter(l -> l.date().getYear() == 2015
+                        && l.date().getMonthValue() == 7
+                        && l.date().getDayOfMonth() < 24)
                 .mapToDouble(Line::rain)
                 .sum();
         assertThat(rain).isZero();
@@ -232,7 +233,8 @@ class RealDaysTest {
                     .sum();
             assertThat(figures.huglin().sum()).isCloseTo(1.06 * huglin, within(1e-6));
         }
-        assertThat(vineyard.inside(() -> seasons.view(2012)).figures().lastFrost()).isEqualTo("2012-03-19");
+        assertThat(vineyard.inside(() -> seasons.view(2012)).figures().lastFrost())
+                .isEqualTo("2012-03-19");
         assertThat(vineyard.as(Role.READER).open("/weather?season=2015").page().text())
                 .contains("1,478 °C·d", "1,943 °C·d");
     }

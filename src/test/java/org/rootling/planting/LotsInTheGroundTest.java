@@ -62,7 +62,8 @@ class LotsInTheGroundTest {
                     null,
                     vineyard.account(Role.OWNER));
         });
-        String passport = vineyard.inside(() -> lots.byId(field.lot()).orElseThrow().passport());
+        String passport =
+                vineyard.inside(() -> lots.byId(field.lot()).orElseThrow().passport());
         var page = vineyard.as(Role.READER).open("/passports?code=" + passport).page();
         assertThat(page.text()).contains("B2 r1 3-5, 7 (4)", "B2 r2 1 (1)", "25 waiting");
         assertThat(page.select("a[href$='/rows/" + field.row(1).id() + "']")).hasSize(1);
@@ -73,7 +74,10 @@ class LotsInTheGroundTest {
         // The row's page and the vine's lead back to the lot and its papers.
         var row = vineyard.as(Role.READER).open("/rows/" + field.row(1).id()).page();
         assertThat(row.select("a[href$='/lots/" + field.lotCode() + "']")).isNotEmpty();
-        assertThat(vineyard.as(Role.READER).open("/lots/" + field.lotCode()).page().text())
+        assertThat(vineyard.as(Role.READER)
+                        .open("/lots/" + field.lotCode())
+                        .page()
+                        .text())
                 .contains(String.valueOf(passport));
     }
 

@@ -68,7 +68,8 @@ class SouthernSeasonTest {
 
     private double sum(String first, String last, java.util.function.ToDoubleFunction<Line> of) {
         return file.stream()
-                .filter(l -> !l.date().isBefore(LocalDate.parse(first)) && !l.date().isAfter(LocalDate.parse(last)))
+                .filter(l ->
+                        !l.date().isBefore(LocalDate.parse(first)) && !l.date().isAfter(LocalDate.parse(last)))
                 .mapToDouble(of)
                 .sum();
     }
@@ -87,9 +88,9 @@ class SouthernSeasonTest {
                 sum("2014-10-01", "2015-03-31", l -> Math.max(0, ((l.low() + l.high()) / 2 - 10 + l.high() - 10) / 2));
         assertThat(figures.huglin().sum()).isCloseTo(1.02 * huglin, within(1e-6));
         assertThat(figures.huglin().outOf()).isEqualTo(182);
-        assertThat(page.text()).contains(String.format("%,.0f °C·d", figures.winkler().sum()));
-        assertThat(figures.frostNights())
-                .isEqualTo((int) sum("2014-07-01", "2015-06-30", l -> l.low() <= 0 ? 1 : 0));
+        assertThat(page.text())
+                .contains(String.format("%,.0f °C·d", figures.winkler().sum()));
+        assertThat(figures.frostNights()).isEqualTo((int) sum("2014-07-01", "2015-06-30", l -> l.low() <= 0 ? 1 : 0));
         // Its spring are the months from July to December.
         LocalDate last = file.stream()
                 .filter(l -> l.low() <= 0
@@ -119,15 +120,17 @@ class SouthernSeasonTest {
         });
         double used = 0;
         for (LocalDate on : List.of(
-                LocalDate.of(2014, 12, 31), LocalDate.of(2015, 1, 1), LocalDate.of(2015, 1, 2), LocalDate.of(2015, 1, 6))) {
+                LocalDate.of(2014, 12, 31),
+                LocalDate.of(2015, 1, 1),
+                LocalDate.of(2015, 1, 2),
+                LocalDate.of(2015, 1, 6))) {
             var hold = vineyard.inside(() -> lots.holds(lot.id(), on)).get(0);
             Allowance days = hold.allowance("days");
             Allowance warmth = hold.allowance("warmth");
             assertThat(days.used()).isEqualTo(on.toEpochDay() - since.toEpochDay());
             assertThat(days.runsOutOn()).isEqualTo("2015-01-19");
             assertThat(warmth.used())
-                    .isCloseTo(
-                            sum(since.toString(), on.minusDays(1).toString(), l -> l.degreeDays(5)), within(1e-6));
+                    .isCloseTo(sum(since.toString(), on.minusDays(1).toString(), l -> l.degreeDays(5)), within(1e-6));
             assertThat(warmth.used()).isGreaterThan(used);
             used = warmth.used();
         }

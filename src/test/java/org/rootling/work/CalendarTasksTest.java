@@ -34,8 +34,8 @@ class CalendarTasksTest {
     Tasks tasks;
 
     private UUID task(TestVineyard vineyard, String step, UUID row, LocalDate due, Role role) {
-        return vineyard.inside(() ->
-                tasks.create(new NewTask(step, row, null, null, due, List.of(vineyard.account(role)), null)));
+        return vineyard.inside(
+                () -> tasks.create(new NewTask(step, row, null, null, due, List.of(vineyard.account(role)), null)));
     }
 
     @Test
@@ -51,27 +51,24 @@ class CalendarTasksTest {
         assertThat(page.select("main li")).hasSize(1);
         assertThat(page.select("main li").text()).contains("B2, 2 rows, 40 places to do");
         var made = vineyard.as(Role.HELPER).send("/calendar/address");
-        String path =
-                URI.create(String.valueOf(made.raw().getFlashMap().get("address"))).getPath();
+        String path = URI.create(String.valueOf(made.raw().getFlashMap().get("address")))
+                .getPath();
         VEvent event = event(vineyard, path);
         String uid = event.getUid().orElseThrow().getValue();
         assertThat(event.getDateTimeStart().getDate()).isEqualTo(today.plusDays(4));
         assertThat(event.getDescription().getValue()).contains("B2 r1: 20 places", "B2 r2: 20 places");
         // The same matter keeps its UID, so that a calendar program moves it instead of adding another.
-        vineyard.run(() -> tasks.change(
-                earliest, List.of(vineyard.account(Role.HELPER)), today.plusDays(6), null, 0));
+        vineyard.run(() -> tasks.change(earliest, List.of(vineyard.account(Role.HELPER)), today.plusDays(6), null, 0));
         VEvent moved = event(vineyard, path);
         assertThat(moved.getUid().orElseThrow().getValue()).isEqualTo(uid);
         assertThat(moved.getDateTimeStart().getDate()).isEqualTo(today.plusDays(6));
     }
 
     private static VEvent event(TestVineyard vineyard, String path) throws Exception {
-        String text = vineyard.mvc()
-                .perform(get(path))
-                .andReturn()
-                .getResponse()
-                .getContentAsString(StandardCharsets.UTF_8);
-        List<VEvent> events = new CalendarBuilder().build(new StringReader(text)).getComponents("VEVENT");
+        String text =
+                vineyard.mvc().perform(get(path)).andReturn().getResponse().getContentAsString(StandardCharsets.UTF_8);
+        List<VEvent> events =
+                new CalendarBuilder().build(new StringReader(text)).getComponents("VEVENT");
         assertThat(events).hasSize(1);
         return events.get(0);
     }

@@ -25,6 +25,9 @@ import org.springframework.stereotype.Component;
 /** Draws plans in the one drawing language; north is up. */
 @Component
 public class PlanDrawing implements BlockPlan {
+    /** Boundaries of more corners are drawn without their numbers, which nobody could read. */
+    private static final int MOST_NUMBERED = 40;
+
     private final GroundService ground;
     private final MessageSource messages;
     private final UnitText units;
@@ -46,16 +49,31 @@ public class PlanDrawing implements BlockPlan {
                 ground.rows(blockId),
                 sheet.spec() == null ? 0 : sheet.spec().headlandM(),
                 marks,
+                List.of(),
                 pins.stream().flatMap(p -> p.pins(blockId).stream()).toList());
     }
+
+    /** A peg or another point with its letter. */
+    public record Peg(String letter, Point at) {}
 
     /** A figure of any field with rows, stored or not. */
     public String figure(String title, Field field, List<Row> rows, double headlandM, PlanMarks marks) {
         return figure(title, field, rows, headlandM, marks, List.of());
     }
 
+    /** The same with pegs. */
+    public String figure(String title, Field field, List<Row> rows, double headlandM, PlanMarks marks, List<Peg> pegs) {
+        return figure(title, field, rows, headlandM, marks, pegs, List.of());
+    }
+
     private String figure(
-            String title, Field field, List<Row> rows, double headlandM, PlanMarks marks, List<PlanPins.Pin> beside) {
+            String title,
+            Field field,
+            List<Row> rows,
+            double headlandM,
+            PlanMarks marks,
+            List<Peg> pegs,
+            List<PlanPins.Pin> beside) {
         Drawing d = new Drawing(field);
         d.begin(title);
         d.ring(field.boundary(), "boundary", 2);
@@ -81,6 +99,8 @@ public class PlanDrawing implements BlockPlan {
             }
             d.number(row, rows.size());
         }
+        d.corners(field.boundary());
+        pegs.forEach(d::peg);
         beside.forEach(d::pin);
         d.northAndScale(units);
         d.end();
@@ -97,6 +117,9 @@ public class PlanDrawing implements BlockPlan {
             List<PlanPins.Pin> beside) {
         StringBuilder list = new StringBuilder("<ul class=\"legend plan-legend\">");
         entry(list, word("ground.plan.boundary"), "boundary", "line");
+        if (field.boundary().size() <= MOST_NUMBERED) {
+            entry(list, word("ground.plan.corner"), "corner", "number");
+        }
         if (!field.exclusions().isEmpty()) {
             entry(list, word("ground.plan.exclusion"), "exclusion", "square");
         }
@@ -141,6 +164,8 @@ public class PlanDrawing implements BlockPlan {
                         2,
                         "stroke-dasharray",
                         "2 3");
+            case "number" ->
+                svg.text("text", "1", "class", cssClass, "x", 10, "y", 16, "font-size", 17, "text-anchor", "middle");
             default -> shape(svg, cssClass, shape, 10, 10, 6, 2);
         }
         svg.close("svg").text("span", word).close("li");
@@ -370,6 +395,49 @@ public class PlanDrawing implements BlockPlan {
                     x(p.x()),
                     "y",
                     y(p.y()) + size * 0.35,
+                    "font-size",
+                    size,
+                    "text-anchor",
+                    "middle");
+        }
+
+        /** Numbers the corners, outside of them, as the sides and the stake-out sheet name them. */
+        void corners(List<Point> ring) {
+            double size = pen * 15;
+            int n = ring.size();
+            for (int i = 0; i < n && n <= MOST_NUMBERED; i++) {
+                Point here = ring.get(i);
+                Point a = outward(ring.get((i + n - 1) % n), here);
+                Point b = outward(here, ring.get((i + 1) % n));
+                double east = a.x() + b.x();
+                double north = a.y() + b.y();
+                double length = Math.max(0.2, Math.hypot(east, north));
+                Point at = here.plus(east / length * size * 0.85, north / length * size * 0.85);
+                letter(String.valueOf(i + 1), "corner", at, size);
+            }
+        }
+
+        private static Point outward(Point from, Point to) {
+            double length = from.distance(to);
+            return new Point((to.y() - from.y()) / length, (from.x() - to.x()) / length);
+        }
+
+        void peg(Peg peg) {
+            double size = pen * 15;
+            shape(out, "peg", "cross", x(peg.at().x()), y(peg.at().y()), pen * 4, pen * 1.5);
+            letter(peg.letter(), "peg-letter", peg.at().plus(size * 0.7, size * 0.7), size);
+        }
+
+        private void letter(String text, String cssClass, Point at, double size) {
+            out.text(
+                    "text",
+                    text,
+                    "class",
+                    cssClass,
+                    "x",
+                    x(at.x()),
+                    "y",
+                    y(at.y()) + size * 0.35,
                     "font-size",
                     size,
                     "text-anchor",

@@ -118,14 +118,12 @@ public class KeptPapers {
     /** Those of a lot, of what it was split off from, and of the delivery they came with. */
     @Transactional(readOnly = true)
     public List<Paper> ofLot(UUID lotId) {
-        return where(
-                """
+        return where("""
                 p.delivery_id = (select o.delivery_id from delivery_line o
                   join lot m on m.vineyard_id = o.vineyard_id and m.delivery_line_id = o.id where m.id = :id)
                   and (p.lot_id is null
                     or l.delivery_line_id = (select m.delivery_line_id from lot m where m.id = :id))
-                """,
-                Map.of("id", lotId));
+                """, Map.of("id", lotId));
     }
 
     /** All there are. */

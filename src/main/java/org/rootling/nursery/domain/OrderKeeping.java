@@ -34,10 +34,7 @@ public class OrderKeeping {
 
     /** What the papers of a delivery say: their numbers, the currency, and the money of each line. */
     public record Bill(
-            @Nullable String deliveryNoteNo,
-            @Nullable String invoiceNo,
-            String currency,
-            List<BilledLine> lines) {}
+            @Nullable String deliveryNoteNo, @Nullable String invoiceNo, String currency, List<BilledLine> lines) {}
 
     /**
      * The money of one delivery line.
@@ -159,7 +156,8 @@ public class OrderKeeping {
 
     /** Lines of an order on which vines came. */
     private Set<UUID> cameOn(UUID orderId) {
-        return new HashSet<>(jdbc.sql("""
+        return new HashSet<>(
+                jdbc.sql("""
                         select distinct ol.id from order_line ol
                           join delivery_line dl on dl.vineyard_id = ol.vineyard_id and dl.order_line_id = ol.id
                          where ol.order_id = :order

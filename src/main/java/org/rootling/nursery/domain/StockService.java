@@ -160,6 +160,12 @@ class StockService implements Stock, Lots {
     }
 
     @Override
+    @Transactional(readOnly = true)
+    public Optional<UUID> storeBefore(UUID reference) {
+        return ledger.storeBefore(reference);
+    }
+
+    @Override
     public void lose(UUID lotId, int count, LocalDate on, Loss loss, String reason, UUID reference) {
         boolean lost = loss == Loss.LOST;
         takeFromWaiting(

@@ -105,7 +105,9 @@ class StoreRow extends VineyardRow {
         this.soil = from.kind().hasSoil() ? Texts.orNull(from.soil()) : null;
         this.whereItIs = Texts.orNull(from.whereItIs());
         UUID block = from.blockId();
-        if (block == null ? from.eastM() != null || from.northM() != null : from.eastM() == null || from.northM() == null) {
+        if (block == null
+                ? from.eastM() != null || from.northM() != null
+                : from.eastM() == null || from.northM() == null) {
             throw new Refused("nursery.stores.place-whole").at(block == null ? "blockId" : "eastM");
         }
         this.blockId = block;

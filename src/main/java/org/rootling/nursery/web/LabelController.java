@@ -79,8 +79,7 @@ class LabelController {
     private final NurseryViews views;
     private final Choices choices;
 
-    LabelController(
-            Lots lots, Ground ground, ObjectProvider<PlantedOf> planted, NurseryViews views, Choices choices) {
+    LabelController(Lots lots, Ground ground, ObjectProvider<PlantedOf> planted, NurseryViews views, Choices choices) {
         this.lots = lots;
         this.ground = ground;
         this.planted = planted;

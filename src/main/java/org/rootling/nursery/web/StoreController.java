@@ -27,6 +27,8 @@ import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Measure;
+import org.rootling.platform.Measured;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.SaneDate;
@@ -51,12 +53,20 @@ class StoreController {
             @NotBlank @Size(max = 60) @Nullable String name,
             @Nullable StoreKind kind,
             @Min(1) @Max(1_000_000) @Nullable Integer capacity,
-            @DecimalMin("-5") @DecimalMax("25") @Nullable Double setTemperatureC,
+
+            @DecimalMin("-5") @DecimalMax("25") @Measured(Measure.CELSIUS) @Nullable
+            Double setTemperatureC,
+
             @Size(max = 40) @Nullable String soil,
             @Size(max = 200) @Nullable String whereItIs,
             @Nullable UUID blockId,
-            @DecimalMin("-10000") @DecimalMax("10000") @Nullable Double eastM,
-            @DecimalMin("-10000") @DecimalMax("10000") @Nullable Double northM,
+
+            @DecimalMin("-10000") @DecimalMax("10000") @Nullable
+            Double eastM,
+
+            @DecimalMin("-10000") @DecimalMax("10000") @Nullable
+            Double northM,
+
             @Nullable Integer version) {}
 
     /** A watering. */
@@ -64,7 +74,8 @@ class StoreController {
             @SaneDate @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable
             LocalDate on,
 
-            @DecimalMin("0") @DecimalMax("1000") @Nullable Double mm) {}
+            @DecimalMin("0") @DecimalMax("1000") @Nullable @Measured(Measure.MILLIMETRE)
+            Double mm) {}
 
     private final Ground ground;
     private final Stock stock;
@@ -109,7 +120,9 @@ class StoreController {
     @Needs(Role.LEAD)
     String newStore(Model model) {
         if (!model.containsAttribute("form")) {
-            model.addAttribute("form", new StoreForm("", StoreKind.HEELED_IN, null, null, "sandy loam", null, null, null, null, null));
+            model.addAttribute(
+                    "form",
+                    new StoreForm("", StoreKind.HEELED_IN, null, null, "sandy loam", null, null, null, null, null));
         }
         model.addAttribute("kinds", choices.of("nursery.kind.", StoreKind.values()));
         model.addAttribute("soils", soils());

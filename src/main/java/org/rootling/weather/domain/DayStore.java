@@ -48,8 +48,9 @@ class DayStore {
 
     /** Changes whenever any day was added, corrected or withdrawn. */
     String mark() {
-        return jdbc.sql("select count(*) || ' ' || coalesce(sum(version), 0) || ' ' || coalesce(max(recorded_at), 'epoch')"
-                        + " from weather_day where not withdrawn")
+        return jdbc.sql(
+                        "select count(*) || ' ' || coalesce(sum(version), 0) || ' ' || coalesce(max(recorded_at), 'epoch')"
+                                + " from weather_day where not withdrawn")
                 .query(String.class)
                 .single();
     }

@@ -76,7 +76,10 @@ public class WeatherService implements Weather {
         String mark = days.mark();
         Site site = site();
         Around known = kept.get(vineyard);
-        if (known != null && known.mark().equals(mark) && known.site().equals(site) && known.on().equals(on)) {
+        if (known != null
+                && known.mark().equals(mark)
+                && known.site().equals(site)
+                && known.on().equals(on)) {
             return known.days();
         }
         List<WeatherDay> read = days(on.minusYears(YEARS_BACK), on.plusDays(FARTHEST_AHEAD));

@@ -151,10 +151,13 @@ class DailyJobTest {
         assertThat(mails.values()).containsOnly(1);
         // Three whole days and a bit on either side, none left out.
         LocalDate first = looks.keySet().iterator().next();
-        assertThat(looks.keySet()).containsExactlyElementsOf(first.datesUntil(first.plusDays(looks.size())).toList());
+        assertThat(looks.keySet())
+                .containsExactlyElementsOf(
+                        first.datesUntil(first.plusDays(looks.size())).toList());
         assertThat(looks).hasSizeBetween(4, 5);
-        int written = vineyard.inside(
-                () -> jdbc.sql("select count(*) from digest_mail").query(Integer.class).single());
+        int written = vineyard.inside(() -> jdbc.sql("select count(*) from digest_mail")
+                .query(Integer.class)
+                .single());
         assertThat(written).isEqualTo(2 * looks.size());
         assertThat(vineyard.inside(desk::open)).hasSizeBetween(1, 2);
     }
@@ -209,8 +212,9 @@ class DailyJobTest {
             clock.now = clock.now.plus(Duration.ofMinutes(10));
         }
         // Ever more rarely: 5, 10, 20, 40, 80, 160, 320 minutes, and then every 320.
-        int most = vineyard.inside(() ->
-                jdbc.sql("select max(tries) from digest_mail").query(Integer.class).single());
+        int most = vineyard.inside(() -> jdbc.sql("select max(tries) from digest_mail")
+                .query(Integer.class)
+                .single());
         assertThat(most).isBetween(6, 12);
         time.shiftBy(Duration.ofDays(1));
         vineyard.run(ours::write);
@@ -249,7 +253,9 @@ class DailyJobTest {
         assertThatThrownBy(() -> vineyard.run(() -> transaction.executeWithoutResult(status -> {
                     assertThat(desk.look()).isTrue();
                     assertThat(digest.write()).isTrue();
-                    kill(jdbc.sql("select pg_backend_pid()").query(Integer.class).single());
+                    kill(jdbc.sql("select pg_backend_pid()")
+                            .query(Integer.class)
+                            .single());
                     jdbc.sql("select 1 from pg_sleep(2)").query(Integer.class).single();
                 })))
                 .isInstanceOf(RuntimeException.class);
@@ -265,8 +271,9 @@ class DailyJobTest {
     }
 
     private int mails(TestVineyard vineyard) {
-        return vineyard.inside(() ->
-                jdbc.sql("select count(*) from digest_mail").query(Integer.class).single());
+        return vineyard.inside(() -> jdbc.sql("select count(*) from digest_mail")
+                .query(Integer.class)
+                .single());
     }
 
     private static void kill(int backend) {
@@ -298,7 +305,8 @@ class DailyJobTest {
             dying.setHost("127.0.0.1");
             dying.setPort(port);
             assertThatThrownBy(() -> vineyard.run(() -> digest.send(dying))).hasMessage("the node dies here");
-            assertThat(vineyard.<Integer>inside(() -> digest.send(sender(port)))).isEqualTo(2);
+            assertThat(vineyard.<Integer>inside(() -> digest.send(sender(port))))
+                    .isEqualTo(2);
             List<String> ids = Arrays.stream(server.getReceivedMessages())
                     .map(DailyJobTest::id)
                     .toList();

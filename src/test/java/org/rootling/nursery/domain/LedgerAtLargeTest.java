@@ -97,7 +97,8 @@ class LedgerAtLargeTest {
             for (StoreKind kind : StoreKind.values()) {
                 stores.add(TestStock.store(stock, kind));
             }
-            stores.add(stock.addStore(new Stock.NewStore("Narrow bed", StoreKind.HEELED_IN, 150, null, "loam", null, null, null)));
+            stores.add(stock.addStore(
+                    new Stock.NewStore("Narrow bed", StoreKind.HEELED_IN, 150, null, "loam", null, null, null)));
             for (int i = 0; i < 5; i++) {
                 all.add(TestStock.lot(stock, 400 + 50 * i, today.minusDays(30)).id());
             }
@@ -139,7 +140,9 @@ class LedgerAtLargeTest {
         assertThat(vineyard.<Integer>inside(() -> views.ledgerDifferences())).isZero();
         assertThat(vineyard.as(Role.READER).open("/stores").page().text()).contains("The books are right");
         // Not one vine was made or lost: what came in from outside is what lies in all accounts together.
-        int sum = sums(entries, e -> true).values().stream().mapToInt(Integer::intValue).sum();
+        int sum = sums(entries, e -> true).values().stream()
+                .mapToInt(Integer::intValue)
+                .sum();
         assertThat(sum).isZero();
     }
 
@@ -199,13 +202,14 @@ class LedgerAtLargeTest {
                     }
                 }
             }
-            case 6 -> keeping.takeOut(
-                    lot,
-                    spot,
-                    random.nextBoolean() ? MovementKind.LOST : MovementKind.RETURNED,
-                    1 + count % 3,
-                    on,
-                    "mice");
+            case 6 ->
+                keeping.takeOut(
+                        lot,
+                        spot,
+                        random.nextBoolean() ? MovementKind.LOST : MovementKind.RETURNED,
+                        1 + count % 3,
+                        on,
+                        "mice");
             case 7 -> keeping.count(lot, spot, Math.max(0, count), on, "counted");
             case 8 -> all.add(keeping.split(lot, spot, 1 + count % 9, on));
             default -> {
@@ -213,7 +217,8 @@ class LedgerAtLargeTest {
                     keeping.join(lot, all.get(random.nextInt(all.size())), today);
                 } else {
                     List<Movement> movements = ledger.movements(lot);
-                    keeping.undo(lot, movements.get(random.nextInt(movements.size())).id());
+                    keeping.undo(
+                            lot, movements.get(random.nextInt(movements.size())).id());
                 }
             }
         }
@@ -294,9 +299,10 @@ class LedgerAtLargeTest {
                 then.values().removeIf(n -> n == 0);
                 assertThat(then).as("%s at the end of %s", lot, day).isEqualTo(sums);
                 assertThat(then.entrySet())
-                        .allSatisfy(e -> assertThat(e.getValue() > 0 || e.getKey().equals("OUTSIDE"))
-                                .as("%s at the end of %s", e, day)
-                                .isTrue());
+                        .allSatisfy(
+                                e -> assertThat(e.getValue() > 0 || e.getKey().equals("OUTSIDE"))
+                                        .as("%s at the end of %s", e, day)
+                                        .isTrue());
             }
         }
     }
@@ -304,8 +310,8 @@ class LedgerAtLargeTest {
     @Test
     void pottedSparesStandInTheBooksWithAClockOfTheirOwn() {
         Lot spares = vineyard.inside(() -> lots.byId(all.get(0)).orElseThrow());
-        UUID pots = vineyard.inside(
-                () -> stock.addStore(new Stock.NewStore("Pots", StoreKind.POTTED, 30, null, null, "by the door", null, null)));
+        UUID pots = vineyard.inside(() -> stock.addStore(
+                new Stock.NewStore("Pots", StoreKind.POTTED, 30, null, null, "by the door", null, null)));
         vineyard.run(() -> stock.place(spares.id(), pots, 20, today.minusDays(10)));
         assertThat(vineyard.inside(() -> lots.byId(spares.id()).orElseThrow()).balance())
                 .isEqualTo(400);

@@ -74,23 +74,36 @@ class KeptPapersTest {
     @Test
     void aLabelIsPhotographedAndFoundFromThePassportAndFromWhatWasSplitOff() throws IOException {
         var helper = vineyard.as(Role.HELPER);
-        assertThat(helper.open("/deliveries/" + delivery + "/papers?lot=" + lot.code()).status())
+        assertThat(helper.open("/deliveries/" + delivery + "/papers?lot=" + lot.code())
+                        .status())
                 .isEqualTo(200);
         var kept = helper.upload(
-                "/deliveries/" + delivery + "/papers", "file", "label.png", photo(), "what", "LABEL", "lot", lot.code());
+                "/deliveries/" + delivery + "/papers",
+                "file",
+                "label.png",
+                photo(),
+                "what",
+                "LABEL",
+                "lot",
+                lot.code());
         assertThat(kept.location()).endsWith("/lots/" + lot.code());
         var page = helper.open("/lots/" + lot.code()).page();
         String picture = page.select(".kept a:has(img)").attr("href").replaceFirst("^/v/[^/]+", "");
         assertThat(picture).startsWith("/pictures/");
         assertThat(page.select(".kept img").attr("alt")).isEqualTo("Photo: Label");
         assertThat(helper.open(picture).raw().getResponse().getContentType()).isEqualTo("image/jpeg");
-        assertThat(helper.open("/deliveries/" + delivery).page().select(".kept img")).hasSize(1);
-        assertThat(helper.open("/passports?code=T-60").page().select("a[href$='" + picture + "']").text())
+        assertThat(helper.open("/deliveries/" + delivery).page().select(".kept img"))
+                .hasSize(1);
+        assertThat(helper.open("/passports?code=T-60")
+                        .page()
+                        .select("a[href$='" + picture + "']")
+                        .text())
                 .isEqualTo("Photo: Label");
         assertThat(helper.open("/passports/trace.csv").body()).contains(picture);
         UUID part = vineyard.inside(() -> keeping.split(lot.id(), Spot.UNPLACED, 10, today));
         Lot split = vineyard.inside(() -> lots.byId(part).orElseThrow());
-        assertThat(helper.open("/lots/" + split.code()).page().select(".kept img")).hasSize(1);
+        assertThat(helper.open("/lots/" + split.code()).page().select(".kept img"))
+                .hasSize(1);
         // Another lot of another delivery has none of it.
         Lot other = vineyard.inside(() -> TestStock.lot(stock, 5, today));
         assertThat(helper.open("/lots/" + other.code()).page().select(".kept")).isEmpty();
@@ -99,7 +112,8 @@ class KeptPapersTest {
     @Test
     void aDeliveryNoteBelongsToAllLotsOfTheDeliveryUntilItIsTakenBack() {
         var lead = vineyard.as(Role.LEAD);
-        var kept = lead.upload("/deliveries/" + delivery + "/papers", "file", "note.pdf", pdf(), "what", "DELIVERY_NOTE");
+        var kept =
+                lead.upload("/deliveries/" + delivery + "/papers", "file", "note.pdf", pdf(), "what", "DELIVERY_NOTE");
         assertThat(kept.location()).endsWith("/deliveries/" + delivery);
         var page = lead.open("/lots/" + lot.code()).page();
         assertThat(page.select(".kept a").text()).contains("PDF: Delivery note");
@@ -121,7 +135,9 @@ class KeptPapersTest {
             assertThat(refused.status()).isEqualTo(200);
             assertThat(refused.page().select("#file-error").text()).isNotBlank();
         }
-        assertThat(helper.upload(path, "file", "x.png", photo(), "what", "NONSENSE").page().select("#what-error"))
+        assertThat(helper.upload(path, "file", "x.png", photo(), "what", "NONSENSE")
+                        .page()
+                        .select("#what-error"))
                 .isNotEmpty();
         assertThat(vineyard.as(Role.READER)
                         .upload(path, "file", "x.png", photo(), "what", "LABEL")
@@ -136,6 +152,7 @@ class KeptPapersTest {
                         .upload(path, "file", "x.png", photo(), "what", "LABEL")
                         .status())
                 .isEqualTo(404);
-        assertThat(helper.open("/deliveries/" + delivery).page().select(".kept")).isEmpty();
+        assertThat(helper.open("/deliveries/" + delivery).page().select(".kept"))
+                .isEmpty();
     }
 }

@@ -96,7 +96,8 @@ class OrderPagesTest {
     private String[] known(String order, int n) {
         Document form = lead.open("/orders/" + order + "/change").page();
         return new String[] {
-            "lines[" + n + "].id", form.select("input[name='lines[" + n + "].id']").val()
+            "lines[" + n + "].id",
+            form.select("input[name='lines[" + n + "].id']").val()
         };
     }
 
@@ -124,9 +125,7 @@ class OrderPagesTest {
         Answer taken = lead.send(
                 "/deliveries/new",
                 all(
-                        new String[] {
-                            "supplierId", nursery, "orderId", order, "receivedOn", today.toString()
-                        },
+                        new String[] {"supplierId", nursery, "orderId", order, "receivedOn", today.toString()},
                         new String[] {
                             "lines[0].orderLineId",
                             line,
@@ -168,7 +167,10 @@ class OrderPagesTest {
                         .eachText())
                 .hasSize(2)
                 .noneMatch(text -> text.contains("Bacchus"));
-        assertThat(lead.open("/orders/" + order + "/change").page().select("input[name='lines[0].variety']").val())
+        assertThat(lead.open("/orders/" + order + "/change")
+                        .page()
+                        .select("input[name='lines[0].variety']")
+                        .val())
                 .isEqualTo("Ortega");
     }
 
@@ -216,7 +218,10 @@ class OrderPagesTest {
                         .select("input[name='lines[0].variety']")
                         .val())
                 .isEqualTo("Bacchus");
-        assertThat(lead.open("/deliveries/new?order=" + order).page().select("input[name='lines[1].variety']").val())
+        assertThat(lead.open("/deliveries/new?order=" + order)
+                        .page()
+                        .select("input[name='lines[1].variety']")
+                        .val())
                 .isEmpty();
     }
 
@@ -225,9 +230,10 @@ class OrderPagesTest {
         String order = placed("C-1");
         lead.send("/orders/" + order + "/confirm", version(order));
         assertThat(order(order).text()).contains("confirmed");
-        String[] lines = all(
-                known(order, 0), line(0, "Bacchus", 50, "1.5"), known(order, 1), line(1, "Ortega", 100, "2.0000"));
-        lead.send("/orders/" + order + "/change", all(head("C-1"), version(order), new String[] {"note", "rang"}, lines));
+        String[] lines =
+                all(known(order, 0), line(0, "Bacchus", 50, "1.5"), known(order, 1), line(1, "Ortega", 100, "2.0000"));
+        lead.send(
+                "/orders/" + order + "/change", all(head("C-1"), version(order), new String[] {"note", "rang"}, lines));
         assertThat(order(order).text()).contains("confirmed", "rang");
         lead.send(
                 "/orders/" + order + "/change",
@@ -242,9 +248,11 @@ class OrderPagesTest {
         String order = placed("V-1");
         String[] seen = version(order);
         String[] line = all(known(order, 0), line(0, "Bacchus", 75, "1.50"));
-        assertThat(lead.send("/orders/" + order + "/change", all(head("V-1"), seen, line)).status())
+        assertThat(lead.send("/orders/" + order + "/change", all(head("V-1"), seen, line))
+                        .status())
                 .isBetween(302, 303);
-        assertThat(lead.send("/orders/" + order + "/change", all(head("V-1"), seen, line)).status())
+        assertThat(lead.send("/orders/" + order + "/change", all(head("V-1"), seen, line))
+                        .status())
                 .isEqualTo(409);
     }
 
@@ -309,7 +317,16 @@ class OrderPagesTest {
     void priceLessCreditIsTheCostOfTheVinesThatLive() {
         String order = placed("M-1");
         String delivery = deliver(
-                order, 2, "Ortega", 100, "lines[0].billed", "100", "lines[0].rejected", "4", "lines[0].rejectReason", "dry");
+                order,
+                2,
+                "Ortega",
+                100,
+                "lines[0].billed",
+                "100",
+                "lines[0].rejected",
+                "4",
+                "lines[0].rejectReason",
+                "dry");
         assertThat(lead.open("/deliveries/" + delivery).page().text())
                 .contains("credit for 4 vines: 8.00 GBP", "2.08 GBP for each living vine");
         String line = lead.open("/deliveries/" + delivery + "/money")
@@ -368,14 +385,17 @@ class OrderPagesTest {
         }) {
             Answer refused = lead.send(path, all(base, wrong));
             assertThat(refused.status()).as(wrong[1]).isEqualTo(200);
-            assertThat(refused.page().select(".field.wrong .error").text()).as(wrong[1]).isNotBlank();
+            assertThat(refused.page().select(".field.wrong .error").text())
+                    .as(wrong[1])
+                    .isNotBlank();
         }
         assertThat(lead.send(path, "version", "0", "currency", "gbp", "lines[0].id", line)
                         .page()
                         .select("#currency-error")
                         .text())
                 .contains("three capital letters");
-        assertThat(lead.send(path, all(base, new String[] {"lines[0].credited", "20"})).status())
+        assertThat(lead.send(path, all(base, new String[] {"lines[0].credited", "20"}))
+                        .status())
                 .isBetween(302, 303);
         assertThat(lead.send(path, base).status()).isEqualTo(409);
         assertThat(vineyard.as(Role.HELPER).open(path).status()).isEqualTo(403);

@@ -90,7 +90,10 @@ class OrderToLiftBrowserTest extends BrowserTest {
                     "passports",
                     "calendar")) {
                 open(page, path);
-                picture(page, "stock-desk-" + path.replaceAll("[0-9a-f]{8}-[-0-9a-f]+", "x").replace('/', '-'));
+                picture(
+                        page,
+                        "stock-desk-"
+                                + path.replaceAll("[0-9a-f]{8}-[-0-9a-f]+", "x").replace('/', '-'));
             }
         }
     }
@@ -137,13 +140,16 @@ class OrderToLiftBrowserTest extends BrowserTest {
         page.fill("#receivedOn", today.minusDays(20).toString());
         page.fill("#daysInTransit", "2");
         page.fill("#deliveryNoteNo", "DN-88");
-        page.selectOption("[id='lines[0].orderLineId']", new com.microsoft.playwright.options.SelectOption().setIndex(1));
+        page.selectOption(
+                "[id='lines[0].orderLineId']", new com.microsoft.playwright.options.SelectOption().setIndex(1));
         fill(page, 0, "bundles", "3");
         fill(page, 0, "loose", "22");
         fill(page, 0, "billed", "100");
         fill(page, 0, "rejected", "2");
         fill(page, 0, "rejectReason", "black roots");
-        page.locator("summary", new Page.LocatorOptions().setHasText("Plant passport")).first().click();
+        page.locator("summary", new Page.LocatorOptions().setHasText("Plant passport"))
+                .first()
+                .click();
         fill(page, 0, "registration", "GB-12345");
         fill(page, 0, "trace", "HV-27-311");
         fill(page, 0, "origin", "GB");
@@ -159,7 +165,9 @@ class OrderToLiftBrowserTest extends BrowserTest {
         picture(page, "stock-phone-money");
         press(page, AriaRole.BUTTON, "Save");
         // 100 at 1.80 less 9.00 for 95 vines that wait.
-        assertThat(page.innerText("main")).contains("1.80 EUR for each living vine").contains("INV-410");
+        assertThat(page.innerText("main"))
+                .contains("1.80 EUR for each living vine")
+                .contains("INV-410");
         picture(page, "stock-phone-delivery");
         fits(page);
     }
@@ -196,7 +204,8 @@ class OrderToLiftBrowserTest extends BrowserTest {
 
     private void followTheMail(Page page, String mail) {
         assertThat(mail).contains(lot).contains("95 vines").contains("Bed by the barn");
-        Matcher link = Pattern.compile("http://\\S+/v/" + vineyard.slug() + "/lots").matcher(mail);
+        Matcher link =
+                Pattern.compile("http://\\S+/v/" + vineyard.slug() + "/lots").matcher(mail);
         assertThat(link.find()).isTrue();
         page.navigate(URI.create(link.group()).getPath());
         assertThat(page.locator(".level.soon, .level.over").count()).isPositive();
@@ -219,7 +228,8 @@ class OrderToLiftBrowserTest extends BrowserTest {
                 .doesNotContain("Bed by the barn");
         picture(page, "stock-phone-lifted");
         fits(page);
-        assertThat(vineyard.inside(() -> lots.byCode(lot).orElseThrow()).lifted()).isEqualTo(95);
+        assertThat(vineyard.inside(() -> lots.byCode(lot).orElseThrow()).lifted())
+                .isEqualTo(95);
     }
 
     private void open(Page page, String path) {

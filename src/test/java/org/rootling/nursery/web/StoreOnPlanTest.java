@@ -78,8 +78,7 @@ class StoreOnPlanTest {
                 "0");
         var far = lead.open("/blocks/B2").page();
         String[] box = far.select("svg.plan").attr("viewBox").split(" ");
-        double x = Double.parseDouble(
-                far.select("svg.plan .pin").attr("d").replaceFirst("M([-0-9.]+) .*", "$1"));
+        double x = Double.parseDouble(far.select("svg.plan .pin").attr("d").replaceFirst("M([-0-9.]+) .*", "$1"));
         assertThat(x).isBetween(0.0, Double.parseDouble(box[2]));
         // On no plan again.
         lead.sendAndFollow(store + "/change", "name", "Cold store", "kind", "COLD_STORE", "version", "1");

@@ -42,13 +42,16 @@ class ReferenceAgreementTest {
                         .map(Enum::name)
                         .toArray(String[]::new));
         for (CSVRecord row : rows) {
-            SoilType soil = SoilType.valueOf(row.get("soil").toUpperCase(Locale.ROOT).replace(' ', '_'));
+            SoilType soil =
+                    SoilType.valueOf(row.get("soil").toUpperCase(Locale.ROOT).replace(' ', '_'));
             assertThat(soil.fieldCapacity())
                     .as(soil + " field capacity")
-                    .isCloseTo((number(row, "field_capacity_low") + number(row, "field_capacity_high")) / 2, within(1e-9));
+                    .isCloseTo(
+                            (number(row, "field_capacity_low") + number(row, "field_capacity_high")) / 2, within(1e-9));
             assertThat(soil.wiltingPoint())
                     .as(soil + " wilting point")
-                    .isCloseTo((number(row, "wilting_point_low") + number(row, "wilting_point_high")) / 2, within(1e-9));
+                    .isCloseTo(
+                            (number(row, "wilting_point_low") + number(row, "wilting_point_high")) / 2, within(1e-9));
         }
     }
 
