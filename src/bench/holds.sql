@@ -23,8 +23,13 @@ insert into lot (vineyard_id, id, code, series_year, series_no, delivery_line_id
 select :'vineyard'::uuid, md5('lot' || n)::uuid, '99-' || chr(65 + n / 26) || chr(65 + n % 26), 1999, n + 1, md5('line' || n)::uuid,
        'Bacchus', 'WHITE', 'SO4', :'today'::date - 40
   from generate_series(0, 199) n on conflict do nothing;
+-- One in five came from another store.
 insert into hold (vineyard_id, id, lot_id, store_id, since)
-select :'vineyard'::uuid, md5('hold' || n)::uuid, md5('lot' || n)::uuid, md5('store' || n % 4)::uuid, :'today'::date - 1 - n % 30
+select :'vineyard'::uuid, md5('before' || n)::uuid, md5('lot' || n)::uuid, md5('store' || (n + 1) % 4)::uuid, :'today'::date - 35
+  from generate_series(0, 199, 5) n on conflict do nothing;
+insert into hold (vineyard_id, id, lot_id, store_id, since, came_from)
+select :'vineyard'::uuid, md5('hold' || n)::uuid, md5('lot' || n)::uuid, md5('store' || n % 4)::uuid, :'today'::date - 1 - n % 30,
+       case when n % 5 = 0 then md5('before' || n)::uuid end
   from generate_series(0, 199) n on conflict do nothing;
 insert into movement (vineyard_id, id, lot_id, kind, count, on_day, from_account, to_account)
 select :'vineyard'::uuid, md5('received' || n)::uuid, md5('lot' || n)::uuid, 'RECEIVED', 1000, :'today'::date - 40, 'OUTSIDE', 'UNPLACED'

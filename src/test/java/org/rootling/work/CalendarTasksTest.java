@@ -21,7 +21,7 @@ import org.springframework.context.annotation.Import;
 
 /** Tasks in a person's private calendar (RFC 5545). */
 @AppTest
-@Import(WorkField.class)
+@Import({WorkField.class, RecordingEffect.class})
 class CalendarTasksTest {
 
     @Autowired

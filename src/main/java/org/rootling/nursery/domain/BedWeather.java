@@ -22,6 +22,9 @@ class BedWeather {
     /** One list of days, and what was laid out of it, by the day it is seen from. */
     record Days(List<WeatherDay> days, Map<LocalDate, HoldWeather> laidOut) {
 
+        /** No days at all. */
+        static final Days NONE = new Days(List.of(), new ConcurrentHashMap<>());
+
         /** The weather seen from the start of a day; none where nothing is recorded. */
         HoldWeather asOf(LocalDate day) {
             return laidOut.computeIfAbsent(day, d -> HoldWeather.of(days, d));

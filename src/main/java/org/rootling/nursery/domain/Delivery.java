@@ -58,6 +58,11 @@ class Delivery extends VineyardRow {
         return note;
     }
 
+    @Nullable
+    String currency() {
+        return currency;
+    }
+
     void papers(@Nullable String noteNo, @Nullable String invoice, String moneyOf) {
         this.deliveryNoteNo = Texts.orNull(noteNo);
         this.invoiceNo = Texts.orNull(invoice);

@@ -132,7 +132,22 @@ class DeliveryLine extends VineyardRow {
         this.label = from.check().label();
     }
 
-    final void bill(
+    @Nullable
+    BigDecimal priceEach() {
+        return priceEach;
+    }
+
+    @Nullable
+    BigDecimal credited() {
+        return credited;
+    }
+
+    @Nullable
+    String creditNote() {
+        return creditNote;
+    }
+
+    void bill(
             @Nullable Integer onInvoice,
             @Nullable BigDecimal price,
             @Nullable BigDecimal credit,

@@ -147,6 +147,11 @@ public class NurseryViews {
             return Math.max(0, said == null ? 0 : said - counted()) + rejected;
         }
 
+        /** The price with at least two decimals; empty without one. */
+        public String price() {
+            return money(priceEach);
+        }
+
         /** What the nursery gave back, with two decimals; empty for nothing yet. */
         public String creditedText() {
             return money(credited);

@@ -83,6 +83,11 @@ class StoreRow extends VineyardRow {
     }
 
     @Nullable
+    UUID blockId() {
+        return blockId;
+    }
+
+    @Nullable
     Instant withdrawnAt() {
         return withdrawnAt;
     }

@@ -9,7 +9,6 @@ import org.rootling.nursery.Hold;
 import org.rootling.nursery.Level;
 import org.rootling.nursery.Lot;
 import org.rootling.nursery.Lots;
-import org.rootling.nursery.domain.NurseryViews;
 import org.rootling.nursery.domain.WarningDesk;
 import org.rootling.people.CurrentMember;
 import org.rootling.people.Members;
@@ -34,14 +33,12 @@ class WaitingController {
     private static final int EACH = 20;
 
     private final Lots lots;
-    private final NurseryViews views;
     private final WarningDesk warnings;
     private final Members members;
     private final CurrentMember current;
 
-    WaitingController(Lots lots, NurseryViews views, WarningDesk warnings, Members members, CurrentMember current) {
+    WaitingController(Lots lots, WarningDesk warnings, Members members, CurrentMember current) {
         this.lots = lots;
-        this.views = views;
         this.warnings = warnings;
         this.members = members;
         this.current = current;
@@ -73,7 +70,6 @@ class WaitingController {
                 "warnings",
                 warnings.open().stream().filter(w -> ids.contains(w.holdId())).toList());
         model.addAttribute("names", members.names());
-        model.addAttribute("hasStores", !views.stores().isEmpty());
         return "nursery/waiting";
     }
 

@@ -25,7 +25,7 @@ class StoreOnPlanTest {
     void makeABlock() {
         vineyard = vineyards.fresh();
         lead = vineyard.as(Role.LEAD);
-        lead.sendAndFollow("/blocks/new", "code", "B2", "name", "Long Slip", "boundary", "0 0\n30 0\n30 40\n0 40");
+        lead.sendAndFollow("/blocks", "code", "B2", "name", "Long Slip", "boundary", "0 0\n30 0\n30 40\n0 40");
     }
 
     private String block() {
