@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.microsoft.playwright.BrowserContext;
 import com.microsoft.playwright.Page;
+import com.microsoft.playwright.PlaywrightException;
 import java.time.LocalDate;
 import java.util.TreeSet;
 import java.util.UUID;
@@ -184,8 +185,12 @@ class RowWalkedOfflineBrowserTest extends BrowserTest {
     /** Waits for a script's answer; the pages' own policy forbids what the driver would inject for it. */
     private static void until(Page page, String truth) {
         for (int i = 0; i < 150; i++) {
-            if (Boolean.TRUE.equals(page.evaluate(truth))) {
-                return;
+            try {
+                if (Boolean.TRUE.equals(page.evaluate(truth))) {
+                    return;
+                }
+            } catch (PlaywrightException leaving) {
+                // asked while the page was being loaded anew: ask the new one
             }
             page.waitForTimeout(100);
         }
