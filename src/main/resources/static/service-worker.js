@@ -5,8 +5,15 @@ importScripts("/js/outbox.js", "/js/walks.js");
 const PAGES = "rootling-pages";
 const PARTS = "rootling-parts";
 
+const LOOKS = ["/css/rootling.css", "/css/work.css", "/js/rootling.js", "/js/outbox.js", "/js/outbox-bar.js", "/js/walks.js", "/js/work.js", "/img/mark.svg", "/manifest.webmanifest"];
+// With weak signal a kept page shows after this long rather than never.
+const PATIENCE_MS = 5000;
+
 self.addEventListener("install", (event) => {
-  event.waitUntil(caches.open(PAGES).then((cache) => cache.add("/offline")).then(() => self.skipWaiting()));
+  event.waitUntil(Promise.all([
+    caches.open(PAGES).then((cache) => cache.add("/offline")),
+    caches.open(PARTS).then((cache) => cache.addAll(LOOKS)),
+  ]).then(() => self.skipWaiting()));
 });
 
 self.addEventListener("activate", (event) => {
@@ -14,7 +21,7 @@ self.addEventListener("activate", (event) => {
 });
 
 const isPart = (path) => /^\/(css|js|img)\//.test(path) || path === "/manifest.webmanifest";
-const isKept = (path) => /^\/v\/[^/]+\/(my-day(\/[0-9a-f-]{36})?|rows\/[0-9a-f-]{36}(\/shoots)?)$/.test(path);
+const isKept = (path) => /^\/v\/[^/]+\/(my-day(\/[0-9a-f-]{36}|\/sheet)?|rows\/[0-9a-f-]{36}(\/shoots)?)$/.test(path);
 // The vines of a long row are on several pages; what else stands in an address makes no other page.
 const keyOf = (url) => url.pathname + (url.searchParams.has("part") ? "?part=" + url.searchParams.get("part") : "");
 
@@ -40,7 +47,7 @@ const part = async (request) => {
     }
     return answer;
   } catch (offline) {
-    const kept = await cache.match(request);
+    const kept = await cache.match(request, { ignoreVary: true });
     if (kept) {
       return kept;
     }
@@ -51,14 +58,23 @@ const part = async (request) => {
 const page = async (request, url) => {
   const path = url.pathname;
   const cache = await caches.open(PAGES);
-  try {
-    const answer = await fetch(request);
+  const kept = isKept(path) ? await cache.match(keyOf(url), { ignoreVary: true }) : undefined;
+  const fresh = fetch(request).then(async (answer) => {
     if (isKept(path) && answer.ok && !answer.redirected) {
       await cache.put(keyOf(url), answer.clone());
     }
     return answer;
+  });
+  try {
+    if (!kept) {
+      return await fresh;
+    }
+    const late = new Promise((done) => { setTimeout(() => done(kept), PATIENCE_MS); });
+    return await Promise.race([fresh, late]);
   } catch (offline) {
-    return (await cache.match(keyOf(url))) || (await cache.match("/offline")) || Response.error();
+    return kept || (await cache.match("/offline", { ignoreVary: true })) || Response.error();
+  } finally {
+    fresh.catch(() => {});
   }
 };
 
@@ -71,7 +87,10 @@ self.addEventListener("sync", (event) => {
     }));
   }
   if (event.tag.startsWith("outbox ")) {
-    event.waitUntil(Outbox.send(event.tag.slice("outbox ".length)).then((result) => {
+    event.waitUntil(Outbox.send(event.tag.slice("outbox ".length)).then(async (result) => {
+      for (const page of await self.clients.matchAll()) {
+        page.postMessage("sent");
+      }
       if (result.state === "offline") {
         throw new Error("no signal yet");
       }

@@ -32,8 +32,7 @@ public record CareItem(
         String howKnown,
         int version) {
 
-    private static final Set<String> DRAWN =
-            Set.of(
+    private static final Set<String> DRAWN = Set.of(
             "graft-clear",
             "guard-closed",
             "suckers",

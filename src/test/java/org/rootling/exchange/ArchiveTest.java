@@ -28,9 +28,16 @@ class ArchiveTest {
 
         Map<String, String> files = archive(vineyard);
 
-        assertThat(files).containsKeys("README.txt", "people.csv", "tables/membership.csv", "tables/audit_entry.csv");
+        assertThat(files)
+                .containsKeys(
+                        "README.txt",
+                        "people.csv",
+                        "tables/membership.csv",
+                        "tables/audit_entry.csv",
+                        "blocks.geojson",
+                        "manifest.json");
         assertThat(files.get("people.csv"))
-                .startsWith("account_id,name,email,role\r\n")
+                .startsWith("account_id,name,email,role,ended_at\r\n")
                 .contains("Ada Owner");
         assertThat(files.get("people.csv").lines()).hasSize(5);
         assertThat(files.get("tables/membership.csv").lines()).hasSize(5);
@@ -43,7 +50,8 @@ class ArchiveTest {
 
         Map<String, String> files = archive(vineyard);
 
-        assertThat(files).doesNotContainKeys("tables/api_token.csv", "tables/invitation.csv");
+        assertThat(files)
+                .doesNotContainKeys("tables/api_token.csv", "tables/invitation.csv", "tables/calendar_feed.csv");
         assertThat(String.join("\n", files.values())).doesNotContain("_hash", vineyard.token(Role.OWNER));
     }
 
@@ -54,7 +62,7 @@ class ArchiveTest {
         for (Role role : new Role[] {Role.READER, Role.HELPER, Role.LEAD}) {
             assertThat(vineyard.as(role).open("/archive.zip").status()).isEqualTo(403);
         }
-        assertThat(vineyard.as(Role.OWNER).open("/archive").page().select("main a.button"))
+        assertThat(vineyard.as(Role.OWNER).open("/archive").page().select("main a[href$=archive.zip]"))
                 .hasSize(1);
     }
 

@@ -71,7 +71,9 @@ class HeightsAndSeasonPagesTest {
         assertThat(open("/review/heights?block=B1&wire=abc").status()).isBetween(400, 499);
         assertThat(page("/review/heights?block=B1&end=9999-12-31").select("#end").attr("value"))
                 .doesNotContain("9999");
-        assertThat(page("/review/heights?block=B1&wire=-5&season=9999").select("#wire").attr("value"))
+        assertThat(page("/review/heights?block=B1&wire=-5&season=9999")
+                        .select("#wire")
+                        .attr("value"))
                 .isEqualTo("10");
     }
 
@@ -89,8 +91,7 @@ class HeightsAndSeasonPagesTest {
         measure(planted.rows().get(0), last, 58);
         measure(planted.rows().get(1), last, 20);
 
-        Document page =
-                page("/review/heights?block=B1&season=" + season + "&wire=80&end=" + last.plusDays(12));
+        Document page = page("/review/heights?block=B1&season=" + season + "&wire=80&end=" + last.plusDays(12));
 
         // 20 of row 1 and 19 of row 2, whose seventh is dead
         assertThat(page.select("p.sheet").text()).contains("39 of 109 living vines were measured");
@@ -103,7 +104,9 @@ class HeightsAndSeasonPagesTest {
                 .allMatch(name -> name.startsWith("B1 r2 "))
                 .hasSize(19);
         assertThat(page.select("section[aria-labelledby=pace] tbody tr")).isNotEmpty();
-        assertThat(page.select("section[aria-labelledby=shoots] tbody td").get(4).text())
+        assertThat(page.select("section[aria-labelledby=shoots] tbody td")
+                        .get(4)
+                        .text())
                 .isEqualTo("39");
         assertThat(page.text()).contains("The one shoot is chosen on 39 of 109 living vines");
     }
@@ -117,8 +120,8 @@ class HeightsAndSeasonPagesTest {
                 seen.put(place, new Shoots.Seen(2, about, true));
             }
         }
-        vineyard.run(() -> transaction.executeWithoutResult(
-                s -> shoots.record(row, seen, on, vineyard.account(Role.HELPER))));
+        vineyard.run(() ->
+                transaction.executeWithoutResult(s -> shoots.record(row, seen, on, vineyard.account(Role.HELPER))));
     }
 
     @Test
@@ -130,7 +133,8 @@ class HeightsAndSeasonPagesTest {
 
         assertThat(page.select("h1").text()).isEqualTo("Planting season " + season(today.minusDays(60)));
         assertThat(page.select("ol.story b").eachText()).startsWith("delivered", "planted");
-        assertThat(page.select("section[aria-labelledby=timeline] svg rect, section[aria-labelledby=timeline] svg circle"))
+        assertThat(page.select(
+                        "section[aria-labelledby=timeline] svg rect, section[aria-labelledby=timeline] svg circle"))
                 .isNotEmpty();
         // 120 places of 2.0 x 1.2 m: 288 m2
         assertThat(page.select("section[aria-labelledby=beside] td").eachText()).startsWith("120", "0.029 ha", "0.0");
@@ -168,16 +172,12 @@ class HeightsAndSeasonPagesTest {
             Step guard = steps.byCode("GUARD").orElseThrow();
             steps.change(
                     "GUARD",
-                    new Steps.Settings(
-                            null, 1, 3, null, null, List.of("PLANT"), 0, true, BigDecimal.valueOf(3)),
+                    new Steps.Settings(null, 1, 3, null, null, List.of("PLANT"), 0, true, BigDecimal.valueOf(3)),
                     guard.version());
             UUID order = UUID.randomUUID();
             jdbc.sql("""
                             insert into nursery_order (id, supplier_id, reference, ordered_on, currency)
-                            select :id, id, 'O1', :on, 'EUR' from supplier limit 1""")
-                    .param("id", order)
-                    .param("on", today.minusDays(200))
-                    .update();
+                            select :id, id, 'O1', :on, 'EUR' from supplier limit 1""").param("id", order).param("on", today.minusDays(200)).update();
             jdbc.sql("""
                             insert into order_line (id, order_id, line_no, variety, rootstock, vines, price_each)
                             values (gen_random_uuid(), :order, 1, 'Bacchus', 'SO4', 150, 2.40)""").param("order", order).update();
@@ -225,7 +225,10 @@ class HeightsAndSeasonPagesTest {
                         .update()));
         assertThat(seasonsSeenBy(owner)).containsExactly(vineyard.slug(), other.slug());
         assertThat(seasonsSeenBy(vineyard.account(Role.LEAD))).containsExactly(vineyard.slug());
-        assertThat(vineyard.as(Role.OWNER).open("/review/season").page().select("section[aria-labelledby=beside] tbody th"))
+        assertThat(vineyard.as(Role.OWNER)
+                        .open("/review/season")
+                        .page()
+                        .select("section[aria-labelledby=beside] tbody th"))
                 .hasSize(2);
     }
 
@@ -233,7 +236,10 @@ class HeightsAndSeasonPagesTest {
         return Tenancy.as(
                 vineyard.id(),
                 account,
-                () -> book.compared().stream().map(SeasonBook.Sums::slug).distinct().toList());
+                () -> book.compared().stream()
+                        .map(SeasonBook.Sums::slug)
+                        .distinct()
+                        .toList());
     }
 
     private static int season(LocalDate day) {

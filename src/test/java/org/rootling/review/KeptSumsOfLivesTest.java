@@ -90,8 +90,8 @@ class KeptSumsOfLivesTest {
         UUID replacement = Ids.next();
         plant(replacement, third, places(5, 7), planted.bad(), today.minusDays(10));
         assertKept();
-        vineyard.run(() -> transaction.executeWithoutResult(
-                s -> vines.undo(replacement, today, vineyard.account(Role.OWNER))));
+        vineyard.run(() ->
+                transaction.executeWithoutResult(s -> vines.undo(replacement, today, vineyard.account(Role.OWNER))));
         assertKept();
         vineyard.run(() -> transaction.executeWithoutResult(s -> vines.walk(
                 third,
@@ -128,8 +128,7 @@ class KeptSumsOfLivesTest {
 
         Document page = page("/review?by=bed");
 
-        assertThat(lines(page))
-                .containsExactly("Barn 15 0", "Shade bed 20 20", "no bed known, or several 10 0");
+        assertThat(lines(page)).containsExactly("Barn 15 0", "Shade bed 20 20", "no bed known, or several 10 0");
         assertKept();
     }
 
@@ -161,10 +160,7 @@ class KeptSumsOfLivesTest {
     private static List<String> lines(Document page) {
         return page.select("section[aria-labelledby=shares] tbody tr").stream()
                 .map(tr -> tr.select("th").text() + " "
-                        + tr.select("td").stream()
-                                .limit(2)
-                                .map(Element::text)
-                                .collect(Collectors.joining(" ")))
+                        + tr.select("td").stream().limit(2).map(Element::text).collect(Collectors.joining(" ")))
                 .toList();
     }
 
@@ -175,8 +171,8 @@ class KeptSumsOfLivesTest {
     }
 
     private void plant(UUID reference, UUID row, SortedSet<Integer> places, Lot lot, LocalDate on) {
-        vineyard.run(() -> transaction.executeWithoutResult(s -> vines.plant(
-                new NewPlanting(reference, row, places, lot.id(), on, vineyard.account(Role.HELPER)))));
+        vineyard.run(() -> transaction.executeWithoutResult(s ->
+                vines.plant(new NewPlanting(reference, row, places, lot.id(), on, vineyard.account(Role.HELPER)))));
     }
 
     private static SortedSet<Integer> places(int from, int to) {
@@ -184,8 +180,8 @@ class KeptSumsOfLivesTest {
     }
 
     private void assertKept() {
-        Integer wrong = vineyard.inside(
-                () -> transaction.execute(s -> jdbc.sql(WRONG).query(Integer.class).single()));
+        Integer wrong = vineyard.inside(() ->
+                transaction.execute(s -> jdbc.sql(WRONG).query(Integer.class).single()));
         assertThat(wrong).isZero();
     }
 }

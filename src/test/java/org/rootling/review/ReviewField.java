@@ -162,8 +162,8 @@ public class ReviewField {
                 LocalDate day = today.minusDays(look == 0 ? 20 : 6);
                 LocalDate on = day.isBefore(newYear) ? newYear : day;
                 UUID where = planted.rows().get(row);
-                vineyard.run(() -> transaction.executeWithoutResult(s -> shoots.record(
-                        where, seen, on, vineyard.account(Role.HELPER))));
+                vineyard.run(() -> transaction.executeWithoutResult(
+                        s -> shoots.record(where, seen, on, vineyard.account(Role.HELPER))));
             }
         }
     }

@@ -117,11 +117,17 @@ class WalksAndPhotosTest {
                 walk(UUID.randomUUID(), "shoots", "{\"shoots[5]\":\"2000\",\"on\":\"" + today + "\"}"),
                 walk(UUID.randomUUID(), "shoots", "{\"shoots[5]\":\"2000%\",\"on\":\"" + today + "\"}"),
                 walk(UUID.randomUUID(), "walk", "{\"weak\":\"" + "9".repeat(500) + "\",\"on\":\"" + today + "\"}"),
-                walk(UUID.randomUUID(), "shoots", "{\"shoots[5]\":\"2\",\"height[5]\":\"30\",\"chosen[5]\":\"true\",\"on\":\"" + today + "\"}"));
+                walk(
+                        UUID.randomUUID(),
+                        "shoots",
+                        "{\"shoots[5]\":\"2\",\"height[5]\":\"30\",\"chosen[5]\":\"true\",\"on\":\"" + today + "\"}"));
 
         for (int i = 0; i < 7; i++) {
             assertThat(answers.get(i).get("result").asString()).as("walk " + i).isEqualTo("refused");
-            assertThat(answers.get(i).get("reason").asString()).as("walk " + i).contains(" ").doesNotContain("training.");
+            assertThat(answers.get(i).get("reason").asString())
+                    .as("walk " + i)
+                    .contains(" ")
+                    .doesNotContain("training.");
         }
         assertThat(answers.get(7).get("result").asString()).isEqualTo("taken");
         assertThat(observations()).isZero();
@@ -132,7 +138,8 @@ class WalksAndPhotosTest {
         assertThat(helper.sendJson("/walks", "{\"walks\":[null]}").status()).isBetween(400, 499);
         assertThat(helper.sendJson("/walks", "[1,2").status()).isBetween(400, 499);
         assertThat(helper.sendJson("/walks", "{}").status()).isEqualTo(200);
-        String walk = "{\"walks\":[" + walk(UUID.randomUUID(), "walk", "{\"dead\":\"1\",\"on\":\"" + today + "\"}") + "]}";
+        String walk =
+                "{\"walks\":[" + walk(UUID.randomUUID(), "walk", "{\"dead\":\"1\",\"on\":\"" + today + "\"}") + "]}";
         assertThat(vineyard.as(Role.READER).sendJson("/walks", walk).status()).isEqualTo(403);
         TestBrowser.Answer stranger = vineyards.fresh().as(Role.OWNER).sendJson("/walks", walk);
         assertThat(stranger.body()).contains("refused");
@@ -154,9 +161,14 @@ class WalksAndPhotosTest {
                 today.toString(),
                 "note",
                 "leaves curl");
-        assertThat(answer.status()).as(answer.page().select(".error, .alert").text()).isBetween(300, 399);
+        assertThat(answer.status())
+                .as(answer.page().select(".error, .alert").text())
+                .isBetween(300, 399);
 
-        Element photo = helper.open("/vines/" + vine).page().select(".story a.photo img").first();
+        Element photo = helper.open("/vines/" + vine)
+                .page()
+                .select(".story a.photo img")
+                .first();
         assertThat(photo).isNotNull();
         assertThat(photo.attr("alt")).startsWith("Photo of");
         String small = photo.attr("src").substring(photo.attr("src").indexOf("/pictures/"));
@@ -188,11 +200,16 @@ class WalksAndPhotosTest {
                     today.toString(),
                     "once",
                     UUID.randomUUID().toString());
-            assertThat(answer.page().select("form .alert.danger").text()).as(content).isNotBlank();
+            assertThat(answer.page().select("form .alert.danger").text())
+                    .as(content)
+                    .isNotBlank();
         }
         assertThat(observations()).isEqualTo(before);
         assertThat(state(2)).isEqualTo(VineState.PLANTED);
-        assertThat(helper.send(looks, "shoots", "2000%", "on", today.toString()).page().select(".error").text())
+        assertThat(helper.send(looks, "shoots", "2000%", "on", today.toString())
+                        .page()
+                        .select(".error")
+                        .text())
                 .isNotBlank();
     }
 

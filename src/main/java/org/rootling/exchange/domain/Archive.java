@@ -5,25 +5,25 @@ import java.io.IOException;
 import java.io.OutputStream;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
-import java.sql.Array;
+import java.security.MessageDigest;
+import java.security.NoSuchAlgorithmException;
 import java.sql.ResultSet;
 import java.sql.SQLException;
+import java.time.Clock;
 import java.util.ArrayList;
-import java.util.Arrays;
+import java.util.HexFormat;
 import java.util.Iterator;
 import java.util.List;
 import java.util.Locale;
-import java.util.Set;
-import java.util.regex.Pattern;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import java.util.zip.ZipEntry;
 import java.util.zip.ZipOutputStream;
 import javax.sql.DataSource;
+import org.flywaydb.core.Flyway;
+import org.flywaydb.core.api.MigrationInfo;
 import org.jspecify.annotations.Nullable;
-import org.rootling.exchange.Sheet;
-import org.rootling.exchange.Spreadsheets;
-import org.rootling.people.Member;
-import org.rootling.people.Members;
+import org.rootling.people.Vineyard;
 import org.rootling.people.Vineyards;
 import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
@@ -31,145 +31,219 @@ import org.springframework.jdbc.core.JdbcTemplate;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Isolation;
 import org.springframework.transaction.annotation.Transactional;
+import tools.jackson.databind.json.JsonMapper;
 
 /**
- * Everything of a vineyard as one ZIP: each table a CSV file, the people, and a README that explains it. It finds the
- * tables itself, by the vineyard they belong to, so that none can be forgotten; the fence of the database keeps other
- * vineyards out.
+ * Everything of a vineyard as one ZIP: each table a CSV file, the people, the blocks as a map, pictures and papers as
+ * files, a README that explains it, and a manifest with the sum of every file. {@link Restore} puts it back.
  */
 @Service
 public class Archive {
 
-    /** Ways in, which nobody should carry home: no token or invitation, not even as a hash. */
-    private static final Set<String> LEFT_OUT = Set.of("api_token", "invitation");
-
-    private static final Pattern SECRET = Pattern.compile(".*(_hash|secret.*|password.*)");
-
     private static final int FETCH = 2000;
-
-    private record Table(String name, List<String> columns) {}
-
-    private record Written(String file, long rows) {}
 
     private final JdbcTemplate jdbc;
     private final Vineyards vineyards;
-    private final Members members;
     private final MessageSource messages;
+    private final Flyway flyway;
+    private final Clock clock;
+    private final JsonMapper json;
 
-    Archive(DataSource database, Vineyards vineyards, Members members, MessageSource messages) {
+    Archive(
+            DataSource database,
+            Vineyards vineyards,
+            MessageSource messages,
+            Flyway flyway,
+            Clock realClock,
+            JsonMapper json) {
         this.jdbc = new JdbcTemplate(database);
         this.jdbc.setFetchSize(FETCH);
         this.vineyards = vineyards;
-        this.members = members;
         this.messages = messages;
+        this.flyway = flyway;
+        this.clock = realClock;
+        this.json = json;
     }
 
     /** Writes the archive; all of it as of one moment. */
     @Transactional(readOnly = true, isolation = Isolation.REPEATABLE_READ)
     public void write(OutputStream out) {
         try (ZipOutputStream zip = new ZipOutputStream(out, StandardCharsets.UTF_8)) {
-            List<Written> written = new ArrayList<>();
-            written.add(csv(zip, peopleSheet(), "people.csv"));
-            for (Table table : tables()) {
-                written.add(write(zip, table));
+            List<Manifest.Entry> written = new ArrayList<>();
+            written.add(entry(zip, "people.csv", this::people));
+            for (ArchiveTables.Table table : ArchiveTables.of(jdbc)) {
+                written.add(entry(zip, "tables/" + table.name() + ".csv", file -> table(table, file)));
+                for (ArchiveTables.Column column : table.columns()) {
+                    if (column.file()) {
+                        files(zip, table, column, written);
+                    }
+                }
             }
-            zip.putNextEntry(new ZipEntry("README.txt"));
-            zip.write(readme(written).getBytes(StandardCharsets.UTF_8));
+            written.add(entry(zip, "blocks.geojson", file -> {
+                BlockMap.write(jdbc, file);
+                return 0;
+            }));
+            String readme = readme(written);
+            written.add(entry(zip, "README.txt", file -> {
+                file.write(readme.getBytes(StandardCharsets.UTF_8));
+                return 0;
+            }));
+            zip.putNextEntry(new ZipEntry(Manifest.FILE));
+            zip.write(json.writerWithDefaultPrettyPrinter().writeValueAsBytes(manifest(written)));
             zip.closeEntry();
         } catch (IOException failure) {
             throw new UncheckedIOException(failure);
         }
     }
 
-    private List<Table> tables() {
-        return jdbc.query("""
-                select c.relname,
-                       (select array_agg(a.attname::text order by a.attnum) from pg_attribute a
-                         where a.attrelid = c.oid and a.attnum > 0 and not a.attisdropped
-                           and has_column_privilege(c.oid, a.attnum, 'select')) as columns
-                  from pg_class c
-                 where c.relnamespace = 'public'::regnamespace and c.relkind in ('r', 'p') and c.relrowsecurity
-                   and exists (select 1 from pg_attribute v where v.attrelid = c.oid and v.attname = 'vineyard_id')
-                   and has_table_privilege(c.oid, 'select')
-                 order by c.relname
-                """, (row, n) -> table(row)).stream()
-                .filter(table -> !LEFT_OUT.contains(table.name()))
-                .toList();
+    /** The version of the database's schema, such as 1050. */
+    String schema() {
+        MigrationInfo current = flyway.info().current();
+        return current == null ? "0" : String.valueOf(current.getVersion());
     }
 
-    private static Table table(ResultSet row) throws SQLException {
-        Array columns = row.getArray("columns");
-        List<String> names = Arrays.stream((String[]) columns.getArray())
-                .filter(name ->
-                        !name.equals("vineyard_id") && !SECRET.matcher(name).matches())
-                .toList();
-        return new Table(row.getString("relname"), names);
+    private Manifest manifest(List<Manifest.Entry> files) {
+        Vineyard of = vineyards.current();
+        return new Manifest(
+                Manifest.FORMAT,
+                Manifest.VERSION,
+                schema(),
+                clock.instant().toString(),
+                new Manifest.Place(
+                        of.id().toString(),
+                        of.name(),
+                        of.zone().getId(),
+                        of.latitude(),
+                        of.longitude(),
+                        of.altitudeM()),
+                files);
     }
 
-    private Written write(ZipOutputStream zip, Table table) throws IOException {
-        // Names come from the database's own catalogue, quoted; nothing of a person's typing is in the statement.
-        String sql = "select "
-                + String.join(
-                        ", ", table.columns().stream().map(Archive::quoted).toList()) + " from " + quoted(table.name());
-        try (Stream<List<@Nullable Object>> rows = jdbc.queryForStream(sql, (row, n) -> cells(row, table))) {
-            return csv(
-                    zip, new Sheet(table.name(), table.columns(), rows.iterator()), "tables/" + table.name() + ".csv");
+    private long people(OutputStream file) throws IOException {
+        List<List<@Nullable String>> people = jdbc.query("""
+                select a.id, a.name, a.email, m.role, m.ended_at from membership m join account a on a.id = m.account_id
+                 where m.vineyard_id = rootling_vineyard() order by a.name, a.id""", (row, n) -> cells(row, 5));
+        ExactCsv.Out csv = new ExactCsv.Out(file, List.of("account_id", "name", "email", "role", "ended_at"));
+        for (List<@Nullable String> person : people) {
+            csv.write(person);
         }
+        csv.flush();
+        return people.size();
     }
 
-    private static List<@Nullable Object> cells(ResultSet row, Table table) throws SQLException {
-        List<@Nullable Object> cells = new ArrayList<>(table.columns().size());
-        for (int i = 1; i <= table.columns().size(); i++) {
+    private long table(ArchiveTables.Table table, OutputStream file) throws IOException {
+        // Names come from the database's own catalogue, quoted; nothing of a person's typing is in the statement.
+        String columns = table.columns().stream()
+                .map(column -> column.file()
+                        ? "encode(substring(" + ArchiveTables.quoted(column.name()) + " from 1 for 12), 'hex')"
+                        : ArchiveTables.quoted(column.name()))
+                .collect(Collectors.joining(", "));
+        String sql = "select " + columns + " from " + ArchiveTables.quoted(table.name()) + " order by " + table.order();
+        ExactCsv.Out csv = new ExactCsv.Out(file, table.columnNames());
+        long rows = 0;
+        int idAt = table.columnNames().indexOf("id");
+        try (Stream<List<@Nullable String>> all =
+                jdbc.queryForStream(sql, (row, n) -> cells(row, table.columns().size()))) {
+            for (Iterator<List<@Nullable String>> each = all.iterator(); each.hasNext(); rows++) {
+                List<@Nullable String> cells = each.next();
+                for (int i = 0; i < cells.size(); i++) {
+                    ArchiveTables.Column column = table.columns().get(i);
+                    String start = cells.get(i);
+                    if (column.file() && start != null) {
+                        cells.set(
+                                i,
+                                FileKind.of(HexFormat.of().parseHex(start))
+                                        .path(table.name(), String.valueOf(cells.get(idAt)), column.name()));
+                    }
+                }
+                csv.write(cells);
+            }
+        }
+        csv.flush();
+        return rows;
+    }
+
+    private void files(
+            ZipOutputStream zip, ArchiveTables.Table table, ArchiveTables.Column column, List<Manifest.Entry> written) {
+        String name = ArchiveTables.quoted(column.name());
+        JdbcTemplate few = new JdbcTemplate(java.util.Objects.requireNonNull(jdbc.getDataSource()));
+        few.setFetchSize(4);
+        few.query(
+                "select id, " + name + " from " + ArchiveTables.quoted(table.name()) + " where " + name
+                        + " is not null order by id",
+                row -> {
+                    byte[] content = row.getBytes(2);
+                    String path = FileKind.of(content).path(table.name(), row.getString(1), column.name());
+                    try {
+                        written.add(entry(zip, path, file -> {
+                            file.write(content);
+                            return 0;
+                        }));
+                    } catch (IOException failure) {
+                        throw new UncheckedIOException(failure);
+                    }
+                });
+    }
+
+    private static List<@Nullable String> cells(ResultSet row, int columns) throws SQLException {
+        List<@Nullable String> cells = new ArrayList<>(columns);
+        for (int i = 1; i <= columns; i++) {
             // As PostgreSQL writes it: dates, ranges and JSON in their standard text, numbers with all their digits.
             cells.add(row.getString(i));
         }
         return cells;
     }
 
-    private Sheet peopleSheet() {
-        List<List<String>> people = new ArrayList<>();
-        for (Member member : members.list()) {
-            people.add(List.of(
-                    member.accountId().toString(),
-                    member.name(),
-                    member.email(),
-                    member.role().name()));
-        }
-        return Sheet.of("people", List.of("account_id", "name", "email", "role"), people);
+    private interface Content {
+        /** Writes a file; returns how many records it has. */
+        long write(OutputStream file) throws IOException;
     }
 
-    private static Written csv(ZipOutputStream zip, Sheet sheet, String file) throws IOException {
-        long[] rows = new long[1];
-        zip.putNextEntry(new ZipEntry(file));
-        Iterator<? extends List<? extends @Nullable Object>> all = sheet.rows();
-        Sheet counted = new Sheet(sheet.name(), sheet.columns(), new Iterator<List<? extends @Nullable Object>>() {
-            @Override
-            public boolean hasNext() {
-                return all.hasNext();
-            }
-
-            @Override
-            public List<? extends @Nullable Object> next() {
-                rows[0]++;
-                return all.next();
-            }
-        });
-        Spreadsheets.csv(counted, new FilterOutputStream(zip) {
-            @Override
-            public void write(byte[] bytes, int from, int length) throws IOException {
-                out.write(bytes, from, length);
-            }
-
-            @Override
-            public void close() {
-                // the next file goes into the same archive
-            }
-        });
+    private static Manifest.Entry entry(ZipOutputStream zip, String name, Content content) throws IOException {
+        Summed summed = new Summed(zip);
+        zip.putNextEntry(new ZipEntry(name));
+        long rows = content.write(summed);
+        summed.flush();
         zip.closeEntry();
-        return new Written(file, rows[0]);
+        return new Manifest.Entry(name, rows, summed.bytes, HexFormat.of().formatHex(summed.sum.digest()));
     }
 
-    private String readme(List<Written> written) {
+    static MessageDigest sha256() {
+        try {
+            return MessageDigest.getInstance("SHA-256");
+        } catch (NoSuchAlgorithmException impossible) {
+            throw new IllegalStateException(impossible);
+        }
+    }
+
+    /** Counts and sums what goes through; closing it leaves the archive open for the next file. */
+    private static final class Summed extends FilterOutputStream {
+        private final MessageDigest sum = sha256();
+        private long bytes;
+
+        Summed(OutputStream out) {
+            super(out);
+        }
+
+        @Override
+        public void write(int one) throws IOException {
+            write(new byte[] {(byte) one}, 0, 1);
+        }
+
+        @Override
+        public void write(byte[] content, int from, int length) throws IOException {
+            out.write(content, from, length);
+            sum.update(content, from, length);
+            bytes += length;
+        }
+
+        @Override
+        public void close() throws IOException {
+            flush();
+        }
+    }
+
+    private String readme(List<Manifest.Entry> written) {
         Locale locale = LocaleContextHolder.getLocale();
         StringBuilder text = new StringBuilder();
         text.append(messages.getMessage(
@@ -177,17 +251,15 @@ public class Archive {
                 new Object[] {vineyards.current().name(), vineyards.today().toString()},
                 locale));
         text.append("\n\n");
-        for (Written file : written) {
-            text.append(messages.getMessage(
-                            "exchange.archive.readme-file",
-                            new Object[] {file.file(), Long.toString(file.rows())},
-                            locale))
-                    .append('\n');
+        for (Manifest.Entry file : written) {
+            if (file.name().endsWith(".csv")) {
+                text.append(messages.getMessage(
+                                "exchange.archive.readme-file",
+                                new Object[] {file.name(), Long.toString(file.rows())},
+                                locale))
+                        .append('\n');
+            }
         }
         return text.toString();
-    }
-
-    private static String quoted(String name) {
-        return '"' + name.replace("\"", "\"\"") + '"';
     }
 }

@@ -191,16 +191,17 @@ class HoldClocks {
         private final LocalDate on;
         private final Map<UUID, Standing> earlier;
         private final Map<UUID, List<Watering>> waterings;
+        private final BedWeather.Days days;
         private final HoldWeather weather;
         private final StoreRules rules;
         private final List<Refuge> refuges;
-        private final Map<LocalDate, HoldWeather> weatherAt = new HashMap<>();
 
         Reading(LocalDate on, Map<UUID, Standing> earlier, Map<UUID, List<Watering>> waterings) {
             this.on = on;
             this.earlier = earlier;
             this.waterings = waterings;
-            this.weather = bedWeather.asOf(on);
+            this.days = bedWeather.around(on);
+            this.weather = days.asOf(on);
             this.rules = new StoreRules(lists.limits(), lists);
             this.refuges = refuges();
         }
@@ -267,7 +268,7 @@ class HoldClocks {
             Standing before = s.cameFrom() == null ? null : earlier.get(s.cameFrom());
             List<Before> history;
             if (before != null) {
-                HoldWeather then = weatherAt.computeIfAbsent(s.since(), bedWeather::asOf);
+                HoldWeather then = days.asOf(s.since());
                 Limits there = limits(before, then);
                 HoldCase left = new HoldCase(before.since(), historyOf(before), there, List.of());
                 history = HoldClock.moved(left, limits, then).before();

@@ -252,7 +252,8 @@ class Ledger {
     /** The one store that the vines of a planting came from, first lifted first planted; empty if none or several. */
     @Transactional(propagation = Propagation.MANDATORY)
     public Optional<UUID> storeBefore(UUID reference) {
-        List<UUID> stores = jdbc.sql("""
+        List<UUID> stores =
+                jdbc.sql("""
                         with standing as (
                           select m.* from movement m
                            where m.lot_id in (select lot_id from movement where reference = :reference)

@@ -301,7 +301,11 @@ class StockService implements Stock, Lots {
             if (delivery.receivedOn().isBefore(order.orderedOn())) {
                 throw new Refused("nursery.delivery.before-order", order.orderedOn()).at("receivedOn");
             }
-            orderLines.findAllByOrderIdOrderByLineNo(orderId).forEach(l -> known.add(l.getId()));
+            for (OrderLine line : orderLines.findAllByOrderIdOrderByLineNo(orderId)) {
+                if (line.withdrawnAt() == null) {
+                    known.add(line.getId());
+                }
+            }
         }
         return known;
     }

@@ -40,20 +40,32 @@ public class History {
         this.json = json;
     }
 
-    /** Entries older than a number, newest first. */
-    public List<Entry> before(long id, int most) {
+    /** Entries older than a number, newest first; of one kind of record, or by one person, where these are given. */
+    public List<Entry> before(long id, @Nullable String table, @Nullable UUID account, int most) {
         return jdbc.sql("""
                         select id, at, account_id, action, table_name, before, after from audit_entry
-                         where vineyard_id = rootling_vineyard() and id < :id order by id desc limit :most""")
+                         where vineyard_id = rootling_vineyard() and id < :id
+                           and (cast(:table as text) is null or table_name = :table)
+                           and (cast(:account as uuid) is null or account_id = :account)
+                         order by id desc limit :most""")
                 .param("id", id)
+                .param("table", table)
+                .param("account", account)
                 .param("most", most)
                 .query((row, i) -> new Entry(
                         row.getLong("id"),
                         row.getTimestamp("at").toInstant(),
                         row.getObject("account_id", UUID.class),
                         row.getString("action"),
-                        row.getString("table_name").replace('_', ' '),
+                        row.getString("table_name"),
                         changes(row.getString("before"), row.getString("after"))))
+                .list();
+    }
+
+    /** The kinds of records that have a history here. */
+    public List<String> tables() {
+        return jdbc.sql("select distinct table_name from audit_entry where vineyard_id = rootling_vineyard()")
+                .query(String.class)
                 .list();
     }
 
@@ -65,7 +77,7 @@ public class History {
             String was = text(old.get(column));
             String is = text(now.get(column));
             if (!SILENT.contains(column) && !java.util.Objects.equals(was, is)) {
-                changes.add(new Change(column.replace('_', ' '), was, is));
+                changes.add(new Change(column, was, is));
             }
         }
         return changes;

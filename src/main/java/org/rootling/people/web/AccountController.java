@@ -4,6 +4,7 @@ import jakarta.validation.Valid;
 import jakarta.validation.constraints.NotBlank;
 import jakarta.validation.constraints.Pattern;
 import jakarta.validation.constraints.Size;
+import org.jspecify.annotations.Nullable;
 import org.rootling.people.domain.PeopleService;
 import org.rootling.people.domain.SignedIn;
 import org.rootling.platform.Forms;
@@ -24,9 +25,9 @@ class AccountController {
     /** How a person wants to see things. */
     record ProfileForm(
             @NotBlank @Size(max = 80) String name,
-            @Pattern(regexp = "en|de|fr") String locale,
+            @Pattern(regexp = "auto|en|de|fr") String locale,
             @Pattern(regexp = "metric|us") String units,
-            boolean contrast) {}
+            @Nullable Boolean contrast) {}
 
     /** A change of password. */
     record PasswordForm(
@@ -63,7 +64,12 @@ class AccountController {
         return Forms.submit(
                 errors,
                 () -> {
-                    people.present(person.accountId(), form.name(), form.locale(), form.units(), form.contrast());
+                    people.present(
+                            person.accountId(),
+                            form.name(),
+                            form.locale(),
+                            form.units(),
+                            Boolean.TRUE.equals(form.contrast()));
                     return "redirect:/account?saved";
                 },
                 () -> show(person, model));

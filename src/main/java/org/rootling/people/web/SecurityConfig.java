@@ -22,6 +22,7 @@ import org.springframework.security.web.SecurityFilterChain;
 import org.springframework.security.web.authentication.AnonymousAuthenticationFilter;
 import org.springframework.security.web.authentication.SavedRequestAwareAuthenticationSuccessHandler;
 import org.springframework.security.web.authentication.WebAuthenticationDetails;
+import org.springframework.security.web.csrf.CsrfFilter;
 import org.springframework.security.web.header.writers.ReferrerPolicyHeaderWriter.ReferrerPolicy;
 
 /** Two doors: pages with a session and CSRF tokens, the API with bearer tokens and no session. */
@@ -47,6 +48,7 @@ class SecurityConfig {
                 .csrf(csrf -> csrf.disable())
                 .sessionManagement(session -> session.sessionCreationPolicy(SessionCreationPolicy.STATELESS))
                 .requestCache(cache -> cache.disable())
+                .addFilterBefore(new BodyLimit(), CsrfFilter.class)
                 .addFilterBefore(tokens, AnonymousAuthenticationFilter.class)
                 .exceptionHandling(errors -> errors.authenticationEntryPoint(new ApiEntryPoint()))
                 .authorizeHttpRequests(requests -> requests.anyRequest().authenticated())
@@ -59,6 +61,7 @@ class SecurityConfig {
         SavedRequestAwareAuthenticationSuccessHandler welcome = new SavedRequestAwareAuthenticationSuccessHandler();
         welcome.setDefaultTargetUrl("/");
         return http.authenticationProvider(throttled)
+                .addFilterBefore(new BodyLimit(), CsrfFilter.class)
                 .authorizeHttpRequests(requests -> requests.requestMatchers(
                                 "/sign-in",
                                 "/setup",

@@ -51,7 +51,7 @@ class VineService implements Vines {
 
     @Override
     public void plant(NewPlanting p) {
-        Row row = row(p.rowId());
+        Row row = ground.hold(p.rowId());
         requirePlaces(row, p.places());
         requireNotAhead(p.on());
         store.lockRow(p.rowId());

@@ -71,8 +71,10 @@ public record Growth(@Nullable Sample pace, List<Week> weeks, List<RowBehind> be
 
     public static Growth of(List<Vine> vines) {
         List<Vine> seen = vines.stream().filter(v -> !v.looks().isEmpty()).toList();
-        double[] paces =
-                seen.stream().mapToDouble(Growth::pace).filter(p -> !Double.isNaN(p)).toArray();
+        double[] paces = seen.stream()
+                .mapToDouble(Growth::pace)
+                .filter(p -> !Double.isNaN(p))
+                .toArray();
         Sample pace = paces.length < FEWEST ? null : Sample.of(paces);
         return rows(seen, pace);
     }

@@ -42,8 +42,7 @@ public record HeightSpread(
         if (heightsCm.isEmpty()) {
             return null;
         }
-        int[] sorted =
-                heightsCm.stream().mapToInt(Integer::intValue).sorted().toArray();
+        int[] sorted = heightsCm.stream().mapToInt(Integer::intValue).sorted().toArray();
         Sample sample = Sample.of(Arrays.stream(sorted).asDoubleStream().toArray());
         int least = sorted[0];
         int most = sorted[sorted.length - 1];

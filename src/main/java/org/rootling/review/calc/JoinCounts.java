@@ -15,8 +15,7 @@ import org.jspecify.annotations.Nullable;
  * @param both all joins
  * @param permuted whether the chances are from permutations; otherwise from the moments
  */
-public record JoinCounts(
-        int vines, int dead, Direction along, Direction across, Direction both, boolean permuted) {
+public record JoinCounts(int vines, int dead, Direction along, Direction across, Direction both, boolean permuted) {
 
     /** Permutations for the chance of such a cluster. */
     public static final int PERMUTATIONS = 999;

@@ -95,8 +95,7 @@ public class Establishment {
     static final int MOST_CURVES = 8;
 
     /** The standard normal quantile that goes with {@link #CONFIDENCE}, two-sided. */
-    private static final double Z =
-            NormalDistribution.of(0, 1).inverseSurvivalProbability((1 - CONFIDENCE) / 2);
+    private static final double Z = NormalDistribution.of(0, 1).inverseSurvivalProbability((1 - CONFIDENCE) / 2);
 
     private final LifeSums sums;
     private final GroupNames names;

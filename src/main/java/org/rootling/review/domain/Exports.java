@@ -136,23 +136,25 @@ public class Exports {
     /** Every count of shoots and every height, with its vine. */
     public void heightsCsv(OutputStream out) {
         Map<UUID, String> names = members.names();
-        try (Stream<List<@Nullable Object>> rows = jdbc.queryForStream("""
+        try (Stream<List<@Nullable Object>> rows = jdbc.queryForStream(
+                """
                         select b.code as block, r.number as row_number, s.place, s.seen_on, s.shoots, s.height_cm, s.chosen,
                                s.seen_by, s.vine_id
                           from shoot_record s
                           join block b on b.vineyard_id = s.vineyard_id and b.id = s.block_id
                           join vine_row r on r.vineyard_id = s.vineyard_id and r.id = s.row_id
                          where s.withdrawn_at is null order by b.code, r.number, s.place, s.seen_on
-                        """, (row, n) -> Arrays.asList(
-                row.getString("block"),
-                row.getInt("row_number"),
-                row.getInt("place"),
-                row.getObject("seen_on", LocalDate.class),
-                row.getObject("shoots", Integer.class),
-                row.getObject("height_cm", Integer.class),
-                row.getBoolean("chosen"),
-                names.getOrDefault(row.getObject("seen_by", UUID.class), "?"),
-                row.getString("vine_id")))) {
+                        """,
+                (row, n) -> Arrays.asList(
+                        row.getString("block"),
+                        row.getInt("row_number"),
+                        row.getInt("place"),
+                        row.getObject("seen_on", LocalDate.class),
+                        row.getObject("shoots", Integer.class),
+                        row.getObject("height_cm", Integer.class),
+                        row.getBoolean("chosen"),
+                        names.getOrDefault(row.getObject("seen_by", UUID.class), "?"),
+                        row.getString("vine_id")))) {
             Spreadsheets.csv(
                     new Sheet(
                             "heights",

@@ -24,8 +24,8 @@ class GroupNames {
     private static final Pattern DIGITS = Pattern.compile("\\d+");
 
     /** In the order of people: 2 before 10. */
-    static final Comparator<String> ORDER = Comparator.<String, String>comparing(GroupNames::key)
-            .thenComparing(Comparator.naturalOrder());
+    static final Comparator<String> ORDER =
+            Comparator.<String, String>comparing(GroupNames::key).thenComparing(Comparator.naturalOrder());
 
     private final VineQueries vines;
     private final Lots lots;
@@ -42,7 +42,8 @@ class GroupNames {
     }
 
     private static String key(String name) {
-        return DIGITS.matcher(name).replaceAll(m -> "0".repeat(Math.max(0, 9 - m.group().length())) + m.group());
+        return DIGITS.matcher(name)
+                .replaceAll(m -> "0".repeat(Math.max(0, 9 - m.group().length())) + m.group());
     }
 
     /** The kept sums a grouping is read from. */
@@ -67,8 +68,7 @@ class GroupNames {
             case LOT -> lot(Lot::code);
             case VARIETY -> lot(Lot::variety);
             case ROOTSTOCK -> lot(Lot::rootstock);
-            case BED -> apart(
-                    stores(), messages.getMessage("review.by.no-bed", null, LocaleContextHolder.getLocale()));
+            case BED -> apart(stores(), messages.getMessage("review.by.no-bed", null, LocaleContextHolder.getLocale()));
             case PLANTER -> {
                 Map<String, String> people = new HashMap<>();
                 members.names().forEach((id, name) -> people.put(id.toString(), name));

@@ -106,8 +106,7 @@ public class HeightsOfBlock {
 
     /** Height in cm of the lowest wire that is planned for a block. */
     public Optional<Integer> plannedWireCm(UUID blockId) {
-        return jdbc
-                .sql("""
+        return jdbc.sql("""
                         select min(w.height_m) from trellis_wire w
                           join trellis_plan p on p.vineyard_id = w.vineyard_id and p.id = w.plan_id
                          where p.block_id = :block""")
@@ -133,7 +132,8 @@ public class HeightsOfBlock {
         int chosen = 0;
         for (int from = 0; from < lines.size(); ) {
             int to = from + 1;
-            while (to < lines.size() && lines.get(to).vine().equals(lines.get(from).vine())) {
+            while (to < lines.size()
+                    && lines.get(to).vine().equals(lines.get(from).vine())) {
                 to++;
             }
             List<Growth.Look> looks = new ArrayList<>();

@@ -178,8 +178,8 @@ public class SeasonBook {
                         """)
                 .param("account", account)
                 .param("most", MOST_VINEYARDS)
-                .query((row, n) -> new Owned(
-                        row.getObject("id", UUID.class), row.getString("slug"), row.getString("name")))
+                .query((row, n) ->
+                        new Owned(row.getObject("id", UUID.class), row.getString("slug"), row.getString("name")))
                 .list();
     }
 
@@ -198,7 +198,8 @@ public class SeasonBook {
     /** Seasons in which a row was planted for the first time, latest first. */
     private List<Integer> seasons() {
         boolean south = vineyards.current().southern();
-        return jdbc.sql("select distinct min(planted_on) from planting where undone_on is null group by row_id")
+        return jdbc
+                .sql("select distinct min(planted_on) from planting where undone_on is null group by row_id")
                 .query(LocalDate.class)
                 .list()
                 .stream()
@@ -228,7 +229,7 @@ public class SeasonBook {
                           union all
                           select 'work', min(l.on_day), min(l.on_day)
                             from task_log l join task t on t.id = l.task_id join rows on rows.row_id = t.row_id
-                           where t.step <> 'PLANT' and l.on_day <= :last and """ + STANDS + """
+                           where t.step <> 'PLANT' and l.on_day <= :last and\s""" + STANDS + """
                           union all
                           select 'planted', min(p.planted_on), max(p.planted_on)
                             from planting p join rows on rows.row_id = p.row_id
@@ -283,16 +284,14 @@ public class SeasonBook {
                           union all
                           select t.step, 0, 0, coalesce(l.minutes, 0)
                             from task_log l join task t on t.id = l.task_id join rows on rows.row_id = t.row_id
-                           where l.on_day <= :last and """ + STANDS + """
+                           where l.on_day <= :last and\s""" + STANDS + """
                         ) w group by step
-                        """)
-                .params(params(span))
-                .query(row -> {
-                    byStep.merge(
-                            row.getString("step"),
-                            new Work(row.getInt("quantity"), row.getInt("done"), row.getInt("minutes")),
-                            Work::plus);
-                });
+                        """).params(params(span)).query(row -> {
+            byStep.merge(
+                    row.getString("step"),
+                    new Work(row.getInt("quantity"), row.getInt("done"), row.getInt("minutes")),
+                    Work::plus);
+        });
         List<Labour> lines = new ArrayList<>();
         for (Step step : steps.all()) {
             Work work = byStep.remove(step.code());
@@ -330,14 +329,12 @@ public class SeasonBook {
                         select p.currency, sum(l.minutes * p.wage / 60) as money
                           from task_log l join task t on t.id = l.task_id join rows on rows.row_id = t.row_id
                           join work_person p on p.account_id = l.by_account
-                         where l.on_day <= :last and l.minutes > 0 and p.wage > 0 and """ + STANDS + """
+                         where l.on_day <= :last and l.minutes > 0 and p.wage > 0 and\s""" + STANDS + """
                          group by p.currency
-                        """)
-                .params(params(span))
-                .query(row -> {
-                    String currency = row.getString("currency");
-                    costs.put(currency, new Cost(currency, money(row), BigDecimal.ZERO));
-                });
+                        """).params(params(span)).query(row -> {
+            String currency = row.getString("currency");
+            costs.put(currency, new Cost(currency, money(row), BigDecimal.ZERO));
+        });
         int[] unpriced = new int[1];
         jdbc.sql(ROWS + """
                         select case when x.price_each is not null then o.currency end as currency,
@@ -349,19 +346,15 @@ public class SeasonBook {
                           left join nursery_order o on o.id = x.order_id
                          where p.undone_on is null and p.planted_on <= :last
                          group by 1
-                        """)
-                .params(params(span))
-                .query(row -> {
-                    String currency = row.getString("currency");
-                    if (currency == null) {
-                        unpriced[0] = row.getInt("vines");
-                    } else {
-                        Cost before = costs.get(currency);
-                        costs.put(
-                                currency,
-                                new Cost(currency, before == null ? BigDecimal.ZERO : before.labour(), money(row)));
-                    }
-                });
+                        """).params(params(span)).query(row -> {
+            String currency = row.getString("currency");
+            if (currency == null) {
+                unpriced[0] = row.getInt("vines");
+            } else {
+                Cost before = costs.get(currency);
+                costs.put(currency, new Cost(currency, before == null ? BigDecimal.ZERO : before.labour(), money(row)));
+            }
+        });
         Places places = places(span);
         boolean guessed = labour.stream().anyMatch(l -> l.plannedForDone() != null);
         return new Sums(

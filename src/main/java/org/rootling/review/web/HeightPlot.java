@@ -75,7 +75,18 @@ final class HeightPlot {
             svg.text("text", String.valueOf(cm), "x", x, "y", bottom + 18, "text-anchor", "middle", "font-size", 12);
         }
         svg.empty(
-                "line", "x1", LEFT, "y1", bottom, "x2", WIDTH - RIGHT, "y2", bottom, "class", "axis", "stroke",
+                "line",
+                "x1",
+                LEFT,
+                "y1",
+                bottom,
+                "x2",
+                WIDTH - RIGHT,
+                "y2",
+                bottom,
+                "class",
+                "axis",
+                "stroke",
                 "#2b2a24");
         double wire = LEFT + (wireCm - first) * perCm;
         svg.empty(

@@ -37,18 +37,8 @@ import org.springframework.web.bind.annotation.RequestParam;
 @RequestMapping("/v/{vineyard}/review")
 class ReportController {
 
-    private static final List<String> SECTIONS =
-            List.of(
-                    "count",
-                    "waiting",
-                    "shares",
-                    "planters",
-                    "curves",
-                    "clusters",
-                    "heights",
-                    "season",
-                    "reorder",
-                    "register");
+    private static final List<String> SECTIONS = List.of(
+            "count", "waiting", "shares", "planters", "curves", "clusters", "heights", "season", "reorder", "register");
 
     /** The report stays a report: a vineyard of more blocks looks at them one by one. */
     private static final int MOST_BLOCKS = 20;

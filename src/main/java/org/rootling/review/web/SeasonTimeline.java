@@ -31,8 +31,11 @@ final class SeasonTimeline {
         if (lines.isEmpty()) {
             return null;
         }
-        LocalDate from =
-                lines.stream().map(Line::on).min(LocalDate::compareTo).orElseThrow().withDayOfMonth(1);
+        LocalDate from = lines.stream()
+                .map(Line::on)
+                .min(LocalDate::compareTo)
+                .orElseThrow()
+                .withDayOfMonth(1);
         LocalDate to = lines.stream()
                 .map(Line::until)
                 .max(LocalDate::compareTo)
@@ -64,8 +67,19 @@ final class SeasonTimeline {
             svg.text("text", line.label(), "x", LEFT - 10, "y", y + 4, "text-anchor", "end", "font-size", 13);
             if (line.days() > 0) {
                 svg.empty(
-                        "rect", "x", start, "y", y - 5, "width", Math.max(3, width), "height", 10, "class", "f1",
-                        "fill", "#3c6e3f");
+                        "rect",
+                        "x",
+                        start,
+                        "y",
+                        y - 5,
+                        "width",
+                        Math.max(3, width),
+                        "height",
+                        10,
+                        "class",
+                        "f1",
+                        "fill",
+                        "#3c6e3f");
             } else {
                 svg.empty("circle", "cx", start, "cy", y, "r", 5, "class", "f1", "fill", "#3c6e3f");
             }
@@ -89,7 +103,18 @@ final class SeasonTimeline {
             }
         }
         svg.empty(
-                "line", "x1", LEFT, "y1", bottom, "x2", WIDTH - RIGHT, "y2", bottom, "class", "axis", "stroke",
+                "line",
+                "x1",
+                LEFT,
+                "y1",
+                bottom,
+                "x2",
+                WIDTH - RIGHT,
+                "y2",
+                bottom,
+                "class",
+                "axis",
+                "stroke",
                 "#2b2a24");
     }
 }

@@ -136,8 +136,7 @@ class RowController {
         model.addAttribute("legend", legend(row, standing));
         model.addAttribute("lots", lotRuns(standing));
         model.addAttribute("notes", vines.placeNotes(id));
-        int living =
-                (int) standing.stream().filter(v -> v.state().alive()).count();
+        int living = (int) standing.stream().filter(v -> v.state().alive()).count();
         model.addAttribute("living", living);
         model.addAttribute("keep", keep(id, living));
         RowYear year = yearOne.row(id);

@@ -50,8 +50,7 @@ class RowWalks {
         for (int place : places) {
             seen.put(
                     place,
-                    new Shoots.Seen(
-                            counts.get(place), heights.get(place), Boolean.TRUE.equals(chosen.get(place))));
+                    new Shoots.Seen(counts.get(place), heights.get(place), Boolean.TRUE.equals(chosen.get(place))));
         }
         shoots.record(row.id(), seen, form.on(), by);
     }

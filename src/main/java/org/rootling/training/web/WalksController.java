@@ -71,8 +71,7 @@ class WalksController {
      * @param result taken or refused
      * @param reason why it was refused
      */
-    record Result(
-            UUID id, String result, @Nullable String reason) {}
+    record Result(UUID id, String result, @Nullable String reason) {}
 
     private final Ground ground;
     private final RowWalks walks;
@@ -138,13 +137,10 @@ class WalksController {
             return new Result(
                     id,
                     "refused",
-                    messages.getMessage(
-                            refused.key(), refused.args(), refused.key(), LocaleContextHolder.getLocale()));
+                    messages.getMessage(refused.key(), refused.args(), refused.key(), LocaleContextHolder.getLocale()));
         } catch (ConcurrencyFailureException busy) {
             return new Result(
-                    id,
-                    "refused",
-                    messages.getMessage("training.walks.busy", null, LocaleContextHolder.getLocale()));
+                    id, "refused", messages.getMessage("training.walks.busy", null, LocaleContextHolder.getLocale()));
         }
     }
 

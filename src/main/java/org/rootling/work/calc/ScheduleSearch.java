@@ -78,21 +78,8 @@ public final class ScheduleSearch {
         return schedule(new TurnScore(grid), found.turns());
     }
 
-    /**
-     * No search: places the jobs in an order found before, new ones last. What the change does not touch stays where it
-     * was.
-     */
-    public Schedule following(List<String> ranking) {
-        int[] place = new int[grid.n];
-        Arrays.fill(place, ranking.size());
-        for (int i = 0; i < ranking.size(); i++) {
-            for (int j = 0; j < grid.n; j++) {
-                if (grid.order.jobs().get(j).id().equals(ranking.get(i))) {
-                    place[j] = i;
-                }
-            }
-        }
-        return schedule(new TurnScore(grid), ranked(j -> place[j], false));
+    Grid grid() {
+        return grid;
     }
 
     private TurnOrder search(TurnOrder start, Duration left, long moves) {
@@ -184,7 +171,7 @@ public final class ScheduleSearch {
     }
 
     /** The earliest due day of a job or of anything that waits for it, heavier ones first. */
-    private long[] urgency() {
+    long[] urgency() {
         long[] due = new long[grid.n];
         long[] weight = new long[grid.n];
         for (int i = grid.n - 1; i >= 0; i--) {
@@ -208,7 +195,7 @@ public final class ScheduleSearch {
         return schedule(rater.timetable);
     }
 
-    private Schedule schedule(Timetable t) {
+    Schedule schedule(Timetable t) {
         List<Stint> stints = new ArrayList<>();
         for (int i = 0; i < t.runCount; i++) {
             int[] run = t.runs[i];
@@ -240,7 +227,14 @@ public final class ScheduleSearch {
             }
         }
         long sum = late.stream().mapToLong(l -> l.days() * l.weight()).sum();
+        // The bound is one on all late days together: where holds and other dates compete, it says too little.
+        boolean holdLate = late.stream().anyMatch(l -> grid.hold[grid.jobIndex(l.job())]);
+        boolean dates = false;
+        for (int j = 0; j < grid.n; j++) {
+            dates |= !grid.hold[j] && grid.due[j] != Grid.NEVER;
+        }
         boolean proven = unplanned.isEmpty()
+                && !(holdLate && dates)
                 && sum == bound.weightedLateDays()
                 && bound.finish() != null
                 && grid.date(last).equals(bound.finish());

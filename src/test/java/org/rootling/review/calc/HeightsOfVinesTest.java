@@ -177,7 +177,6 @@ class HeightsOfVinesTest {
     }
 
     private static Reach reach(List<Vine> vines, double wireCm, int endDay) {
-        return java.util.Objects.requireNonNull(
-                Reach.of(vines, Growth.of(vines).pace(), wireCm, endDay));
+        return java.util.Objects.requireNonNull(Reach.of(vines, Growth.of(vines).pace(), wireCm, endDay));
     }
 }
