@@ -149,11 +149,14 @@ if (typeof document !== "undefined") {
       div.scrollIntoView({ block: "center" });
     };
 
+    // The service worker may have sent what this page still shows as waiting.
+    const shown = () => box.querySelector("p.waiting") !== null;
     let queue = Promise.resolve(null);
     const once = async (reload) => {
+      const before = shown();
       const result = await Walks.send(prefix);
       await banner(result.state);
-      if (reload && result.sent.length > 0) {
+      if (reload && (result.sent.length > 0 || (before && !shown()))) {
         window.location.reload();
       }
       return result;

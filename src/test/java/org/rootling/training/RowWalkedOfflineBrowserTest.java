@@ -4,10 +4,10 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.microsoft.playwright.BrowserContext;
 import com.microsoft.playwright.Page;
+import com.microsoft.playwright.PlaywrightException;
 import java.time.LocalDate;
 import java.util.TreeSet;
 import java.util.UUID;
-import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
@@ -120,21 +120,24 @@ class RowWalkedOfflineBrowserTest extends BrowserTest {
             Page page = signedIn(phone, vineyard, Role.HELPER);
             page.navigate(home);
             ready(page);
-            AtomicBoolean lost = new AtomicBoolean();
-            page.route("**/walks", route -> {
-                if (lost.compareAndSet(false, true)) {
-                    route.fetch();
-                    route.abort();
-                } else {
-                    route.resume();
-                }
-            });
+            page.evaluate("""
+                    () => {
+                      const real = window.fetch;
+                      window.fetch = async (...request) => {
+                        const answer = await real(...request);
+                        if (String(request[0]).endsWith('/walks')) {
+                          sessionStorage.setItem('lost', 'yes');
+                          throw new TypeError('the answer was lost');
+                        }
+                        return answer;
+                      };
+                    }""");
             page.selectOption("#rest", "GROWING");
             page.click("text=Record the walk");
             // Kept, shown again on the row's page, and sent from there.
             page.waitForSelector("text=20 growing");
             until(page, "async () => (await Walks.all('/v/" + vineyard.slug() + "')).length === 0");
-            assertThat(lost).isTrue();
+            assertThat(page.evaluate("sessionStorage.getItem('lost')")).isEqualTo("yes");
         }
         assertThat(states(vineyard, row, VineState.GROWING)).isEqualTo(PLANTED);
         assertThat(count(vineyard, "select count(*) from vine_observation")).isEqualTo(1);
@@ -182,8 +185,12 @@ class RowWalkedOfflineBrowserTest extends BrowserTest {
     /** Waits for a script's answer; the pages' own policy forbids what the driver would inject for it. */
     private static void until(Page page, String truth) {
         for (int i = 0; i < 150; i++) {
-            if (Boolean.TRUE.equals(page.evaluate(truth))) {
-                return;
+            try {
+                if (Boolean.TRUE.equals(page.evaluate(truth))) {
+                    return;
+                }
+            } catch (PlaywrightException leaving) {
+                // asked while the page was being loaded anew: ask the new one
             }
             page.waitForTimeout(100);
         }

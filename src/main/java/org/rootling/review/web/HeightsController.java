@@ -61,7 +61,8 @@ class HeightsController {
         Integer planned = heights.plannedWireCm(shown.id()).orElse(null);
         int usual = planned == null ? HeightsOfBlock.USUAL_WIRE_CM : planned;
         int wireCm = Math.max(LOWEST_WIRE_CM, Math.min(HIGHEST_WIRE_CM, wire == null ? usual : wire));
-        LocalDate last = end == null ? heights.usualEnd(year) : end;
+        boolean sane = end != null && end.getYear() >= 1990 && end.getYear() <= 2100;
+        LocalDate last = end != null && sane ? end : heights.usualEnd(year);
         HeightsOfBlock.Found found = heights.of(shown, year, wireCm, last);
         model.addAttribute("found", found);
         model.addAttribute("block", shown);
