@@ -377,6 +377,29 @@ class SchedulePagesTest {
     }
 
     @Test
+    void howLongAStepTakesIsLearnedFromTheLogs() {
+        guess("MARK_OUT", "1");
+        assertThat(lead.open("/work/steps").page().text()).doesNotContain("four fifths below");
+        Task t = vineyard.inside(() -> tasks.open()).stream()
+                .filter(x -> x.step().equals("MARK_OUT"))
+                .findFirst()
+                .orElseThrow();
+        vineyard.as(Role.HELPER)
+                .sendAndFollow(
+                        "/my-day/" + t.id() + "/log",
+                        "entry",
+                        UUID.randomUUID().toString(),
+                        "places",
+                        "1-10",
+                        "minutes",
+                        "40",
+                        "on",
+                        today.toString());
+        // One log of 4 minutes a place against a guess of 1 that weighs four logs: exp(ln(4) / 5) = 1.32.
+        assertThat(lead.open("/work/steps").page().text()).contains("1.3 min, four fifths below").contains("(1 logs)");
+    }
+
+    @Test
     void hoursAndCostsComeFromTheLogs() {
         addPerson("Hana", "6", "account", helperId);
         Task t = vineyard.inside(() -> tasks.open()).get(0);
