@@ -39,6 +39,8 @@ public class WorkBench {
             new Step("STRING_WIRE", 2.5, 2, 3, "wire", null, "SET_END_POSTS"));
 
     public static void main(String[] args) {
+        ((ch.qos.logback.classic.Logger) org.slf4j.LoggerFactory.getLogger("ROOT"))
+                .setLevel(ch.qos.logback.classic.Level.WARN);
         int seconds = args.length > 0 ? Integer.parseInt(args[0]) : 10;
         for (int seed = 1; seed <= 3; seed++) {
             WorkOrder order = order(new Random(seed));

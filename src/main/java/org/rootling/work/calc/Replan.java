@@ -58,7 +58,7 @@ public final class Replan {
     private final ScheduleSearch search;
     private final Grid grid;
     private final Map<String, Set<Long>> before = new HashMap<>();
-    private final @Nullable Timetable.Kept[] kept;
+    private final Timetable.@Nullable Kept[] kept;
     private final int[] firstSlot;
     private final int[] crew;
 

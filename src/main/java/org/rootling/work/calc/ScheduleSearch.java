@@ -43,7 +43,7 @@ public final class ScheduleSearch {
         this.better = better;
     }
 
-    /** The best schedule found in about the given time; sooner when none can be better. */
+    /** The best schedule found in about the given time; sooner when none better is found for long. */
     public static Schedule best(WorkOrder order, Duration limit) {
         return new ScheduleSearch(order, s -> {}).run(limit, Long.MAX_VALUE);
     }
@@ -57,7 +57,7 @@ public final class ScheduleSearch {
     }
 
     /**
-     * Searches until the time is over, so many moves were tried, the bound is reached, or cancelled.
+     * Searches until the time is over, so many moves were tried, nothing better is found for long, or cancelled.
      *
      * @param moves tried at most; with a number here and ample time the answer is always the same
      */
@@ -71,7 +71,8 @@ public final class ScheduleSearch {
         Schedule schedule = schedule(rater, start);
         better.accept(schedule);
         Duration left = limit.minusNanos(System.nanoTime() - began);
-        if (schedule.proven() || cancelled.get() || left.toMillis() < 20 || moves <= 0) {
+        // Even where nothing can be earlier or less late, the load may still become evener and the walks fewer.
+        if (grid.n < 2 || cancelled.get() || left.toMillis() < 20 || moves <= 0) {
             return schedule;
         }
         TurnOrder found = search(new TurnOrder(start, rater), left, moves);
@@ -86,6 +87,9 @@ public final class ScheduleSearch {
         TerminationConfig end = new TerminationConfig().withMillisecondsSpentLimit(left.toMillis());
         if (moves < Long.MAX_VALUE) {
             end = end.withMoveCountLimit(moves);
+        } else {
+            // A third of the time without any better answer is enough.
+            end = end.withUnimprovedMillisecondsSpentLimit(Math.max(1000, left.toMillis() / 3));
         }
         SolverConfig config = new SolverConfig()
                 .withSolutionClass(TurnOrder.class)
@@ -96,11 +100,7 @@ public final class ScheduleSearch {
         Solver<TurnOrder> running = SolverFactory.<TurnOrder>create(config).buildSolver();
         TurnScore reporter = new TurnScore(grid);
         running.addEventListener(event -> {
-            Schedule schedule = schedule(reporter, event.getNewBestSolution().turns());
-            better.accept(schedule);
-            if (schedule.proven()) {
-                running.terminateEarly();
-            }
+            better.accept(schedule(reporter, event.getNewBestSolution().turns()));
         });
         solver = running;
         if (cancelled.get()) {

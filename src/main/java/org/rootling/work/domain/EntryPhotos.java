@@ -8,8 +8,11 @@ import java.util.List;
 import java.util.Map;
 import java.util.UUID;
 import org.rootling.people.Vineyards;
+import org.rootling.platform.Ids;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Pictures;
+import org.rootling.platform.Refused;
+import org.rootling.work.FieldLog;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
@@ -19,11 +22,13 @@ import org.springframework.web.multipart.MultipartFile;
 @Service
 @Transactional
 public class EntryPhotos {
+    private final FieldLog log;
     private final Pictures pictures;
     private final Vineyards vineyards;
     private final JdbcClient jdbc;
 
-    EntryPhotos(Pictures pictures, Vineyards vineyards, JdbcClient jdbc) {
+    EntryPhotos(FieldLog log, Pictures pictures, Vineyards vineyards, JdbcClient jdbc) {
+        this.log = log;
         this.pictures = pictures;
         this.vineyards = vineyards;
         this.jdbc = jdbc;
@@ -61,8 +66,20 @@ public class EntryPhotos {
         return true;
     }
 
-    /** Notes a picture that is kept already as a photo of an entry. */
-    public void keep(UUID entry, UUID photo, UUID picture, UUID by) {
+    /** Takes an entry from a page together with its photo, both or neither. */
+    public void take(FieldLog.Entry entry, MultipartFile file, UUID by) {
+        // Kept first: a picture that cannot be read leaves no log behind.
+        UUID picture;
+        try {
+            picture = pictures.keep(file);
+        } catch (Refused refused) {
+            throw refused.at("photo");
+        }
+        log.take(entry, by);
+        keep(entry.id(), Ids.next(), picture, by);
+    }
+
+    private void keep(UUID entry, UUID photo, UUID picture, UUID by) {
         jdbc.sql("insert into entry_photo (id, entry_id, picture_id, by_account, taken_at)"
                         + " values (:id, :entry, :picture, :by, :at)")
                 .param("id", photo)

@@ -69,7 +69,8 @@ final class LogRules {
             return Verdict.Bad.of(refused.at("places"));
         }
         if (e.person() != null && !may) {
-            return Verdict.Bad.of("person", "work.log.not-for-others");
+            // A helper's page has no such field: said where they look.
+            return Verdict.Bad.of("places", "work.log.not-for-others");
         }
         if (e.person() != null && !helpers.contains(e.person())) {
             return Verdict.Bad.of("person", "work.log.unknown-helper");

@@ -113,7 +113,7 @@ public class OutlookService {
                     helps.add(help(v, built, base, then));
                 }
             }
-            helps.sort(Comparator.comparingDouble((Outlook.Help h) -> -Math.round(h.vinesMore() * 10))
+            helps.sort(Comparator.comparingLong((Outlook.Help h) -> -Math.round(h.vinesMore() * 10))
                     .thenComparingInt(h -> h.daysSooner() == null ? 0 : -h.daysSooner()));
             Outlook answer = answer(built, base, helps);
             jdbc.sql("update work_outlook set state = :state, answer = cast(:answer as jsonb), played = :played,"

@@ -23,10 +23,8 @@ import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
-import org.rootling.platform.Ids;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
-import org.rootling.platform.Pictures;
 import org.rootling.platform.Refused;
 import org.rootling.platform.SaneDate;
 import org.rootling.work.FieldLog;
@@ -71,7 +69,6 @@ class MyDayController {
             @Nullable MultipartFile photo) {}
 
     private final EntryPhotos photos;
-    private final Pictures pictures;
     private final CrewService crew;
     private final DaySheets sheets;
     private final Tasks tasks;
@@ -86,14 +83,12 @@ class MyDayController {
             Steps steps,
             FieldLog log,
             EntryPhotos photos,
-            Pictures pictures,
             CrewService crew,
             DaySheets sheets,
             Members members,
             Vineyards vineyards,
             CurrentMember current) {
         this.photos = photos;
-        this.pictures = pictures;
         this.crew = crew;
         this.sheets = sheets;
         this.tasks = tasks;
@@ -108,7 +103,7 @@ class MyDayController {
     @Needs(Role.HELPER)
     String day(Model model) {
         LocalDate today = vineyards.today();
-        model.addAttribute("plan", sheets.of(current.accountId(), today, 1));
+        model.addAttribute("plan", timed(sheets.of(current.accountId(), today, 1)));
         List<Task> mine = tasks.forHelper(current.accountId(), today);
         List<Task> now = mine.stream()
                 .filter(t -> t.due() != null && !t.due().isAfter(today))
@@ -123,6 +118,14 @@ class MyDayController {
                         .toList());
         model.addAttribute("logs", LogLine.of(log.ofPerson(current.accountId(), today), photos));
         return "work/my-day";
+    }
+
+    /** What is merely due stands among the tasks anyway. */
+    private static List<DaySheets.Item> timed(List<DaySheets.Sheet> sheets) {
+        return sheets.stream()
+                .flatMap(s -> s.items().stream())
+                .filter(i -> !i.from().isEmpty())
+                .toList();
     }
 
     @GetMapping("/{id}")
@@ -189,24 +192,17 @@ class MyDayController {
         return Forms.submit(
                 errors,
                 () -> {
-                    // Kept first: a picture that cannot be read leaves no log behind.
-                    UUID picture = keep(form.photo());
-                    log.take(entry(task, form), current.accountId());
-                    if (picture != null) {
-                        photos.keep(form.entry(), Ids.next(), picture, current.accountId());
+                    FieldLog.Entry entry = entry(task, form);
+                    MultipartFile photo = form.photo();
+                    if (photo == null || photo.isEmpty()) {
+                        log.take(entry, current.accountId());
+                    } else {
+                        photos.take(entry, photo, current.accountId());
                     }
                     flash.addFlashAttribute("logged", form.entry());
                     return "redirect:" + Paths.to("/my-day/" + id);
                 },
                 () -> row(id, model));
-    }
-
-    private @Nullable UUID keep(@Nullable MultipartFile photo) {
-        try {
-            return pictures.keepIfGiven(photo);
-        } catch (Refused refused) {
-            throw refused.at("photo");
-        }
     }
 
     /** What the schedule and the lead give me in the next days; kept on the phone, or printed. */

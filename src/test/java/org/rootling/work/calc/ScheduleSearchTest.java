@@ -123,6 +123,41 @@ class ScheduleSearchTest {
                 .isEqualTo(4);
     }
 
+    private static Job inBlock(String id, int quarters, String block) {
+        return new Job(id, quarters, 1, 1, null, null, List.of(), 0, null, null, 1, block);
+    }
+
+    private static int load(Schedule s, String helper) {
+        return s.stints().stream()
+                .filter(t -> t.helper().equals(helper))
+                .mapToInt(Stint::quarters)
+                .sum();
+    }
+
+    @Test
+    void anEvenLoadGoesBeforeFewWalks() {
+        // Three tasks in block A and one in B: without a walk one would do three times as much.
+        List<Job> jobs = List.of(
+                inBlock("a1", 8, "A"), inBlock("a2", 8, "A"), inBlock("a3", 8, "A"), inBlock("b1", 8, "B"));
+        Schedule s = solve(order(List.of(helper("p", 32), helper("q", 32)), jobs), 2000);
+        assertThat(load(s, "p")).isEqualTo(load(s, "q"));
+    }
+
+    @Test
+    void ofEqualSchedulesTheOneWithFewWalksIsTaken() {
+        List<Job> jobs = List.of(
+                inBlock("a1", 8, "A"), inBlock("b1", 8, "B"), inBlock("a2", 8, "A"), inBlock("b2", 8, "B"));
+        Schedule s = solve(order(List.of(helper("p", 16), helper("q", 16)), jobs), 2000);
+        assertThat(load(s, "p")).isEqualTo(16);
+        for (String who : List.of("p", "q")) {
+            assertThat(s.stints().stream()
+                            .filter(t -> t.helper().equals(who))
+                            .map(t -> t.job().substring(0, 1))
+                            .distinct())
+                    .hasSize(1);
+        }
+    }
+
     @Test
     void aWishIsMetWhereItMakesNoOtherDifference() {
         Helper weeds = helper("a", 8);
