@@ -63,8 +63,9 @@ final class AccessRules {
         page.emulateMedia(new Page.EmulateMediaOptions()
                 .setColorScheme(look.theme().equals("dark") ? ColorScheme.DARK : ColorScheme.LIGHT));
         page.navigate(path);
-        page.evaluate("on => document.documentElement.classList.toggle('contrast', on)", look.theme()
-                .equals("contrast"));
+        page.evaluate(
+                "on => document.documentElement.classList.toggle('contrast', on)",
+                look.theme().equals("contrast"));
         page.evaluate(axe);
         List<String> wrong = new ArrayList<>();
         for (Object line : (List<?>) page.evaluate(RUN)) {

@@ -168,7 +168,8 @@ class DemoTest extends BrowserTest {
             keys.tabTo("#log button.wide");
             keys.press("Enter");
             page.waitForSelector(".notice, .alert.good[role=status]");
-            assertThat(page.locator(".strip li.done[data-place='" + first + "']").count())
+            assertThat(page.locator(".strip li.done[data-place='" + first + "']")
+                            .count())
                     .isOne();
         }
     }
@@ -184,7 +185,8 @@ class DemoTest extends BrowserTest {
                             .as(path + " has a drawing and nothing to read instead")
                             .isPositive();
                 }
-                assertThat(owner.locator("main svg.plan:not([role]), main svg.plot:not([role])").count())
+                assertThat(owner.locator("main svg.plan:not([role]), main svg.plot:not([role])")
+                                .count())
                         .as(path + " has a drawing without a role")
                         .isZero();
             }
@@ -212,7 +214,8 @@ class DemoTest extends BrowserTest {
             helper.fill("#places", last);
             helper.fill("#minutes", "4");
             helper.click("#log button.wide");
-            assertThat(helper.locator(".strip li.done[data-place='" + last + "']").count())
+            assertThat(helper.locator(".strip li.done[data-place='" + last + "']")
+                            .count())
                     .isOne();
         }
     }
@@ -249,8 +252,18 @@ class DemoTest extends BrowserTest {
         try (BrowserContext desk = context(1280)) {
             Page owner = signIn(desk, "owner");
             for (String path : new String[] {
-                "", "lots", "orders", "blocks/GP", "blocks/GP/stake-out", "work", "work/schedule", "year-one/GP", "progress",
-                "review", "weather", "trellis/order"
+                "",
+                "lots",
+                "orders",
+                "blocks/GP",
+                "blocks/GP/stake-out",
+                "work",
+                "work/schedule",
+                "year-one/GP",
+                "progress",
+                "review",
+                "weather",
+                "trellis/order"
             }) {
                 owner.navigate(HOME + path);
                 for (String paper : new String[] {"A4", "Letter"}) {
@@ -287,7 +300,9 @@ class DemoTest extends BrowserTest {
                             .isEqualTo(language);
                     assertThat(found.page().text()).as(found.path()).doesNotContain("??");
                 }
-                for (String path : new String[] {"", "lots", "blocks/GP", "blocks/GP/stake-out", "work", "year-one/GP", "review"}) {
+                for (String path :
+                        new String[] {"", "lots", "blocks/GP", "blocks/GP/stake-out", "work", "year-one/GP", "review"
+                        }) {
                     small.navigate(HOME + path);
                     picture(small, language + "-" + path.replace('/', '-') + "-phone");
                     assertThat(small.evaluate("document.documentElement.scrollWidth <= 390"))

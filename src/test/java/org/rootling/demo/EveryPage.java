@@ -40,8 +40,7 @@ final class EveryPage {
     EveryPage(RequestMappingHandlerMapping mapping, BrowserContext signedIn, String home) {
         for (RequestMappingInfo info : mapping.getHandlerMethods().keySet()) {
             Set<RequestMethod> methods = info.getMethodsCondition().getMethods();
-            if (info.getPathPatternsCondition() != null
-                    && (methods.isEmpty() || methods.contains(RequestMethod.GET))) {
+            if (info.getPathPatternsCondition() != null && (methods.isEmpty() || methods.contains(RequestMethod.GET))) {
                 routes.addAll(info.getPathPatternsCondition().getPatterns());
             }
         }
@@ -59,7 +58,8 @@ final class EveryPage {
             if (route == null || files.containsKey(route) || seenOfRoute.merge(route, 1, Integer::sum) > 2) {
                 continue;
             }
-            APIResponse answer = signedIn.request().get(path, RequestOptions.create().setMaxRedirects(0));
+            APIResponse answer =
+                    signedIn.request().get(path, RequestOptions.create().setMaxRedirects(0));
             String type = answer.headers().getOrDefault("content-type", "");
             if (answer.status() >= 400) {
                 broken.put(path, answer.status());

@@ -40,7 +40,9 @@ final class Keyboard {
                 return;
             }
             page.keyboard().press("Tab");
-            assertThat((String) page.evaluate(SEEN)).as("on the way to " + selector).isEmpty();
+            assertThat((String) page.evaluate(SEEN))
+                    .as("on the way to " + selector)
+                    .isEmpty();
         }
         throw new AssertionError("the keyboard does not reach " + selector + " on " + page.url());
     }

@@ -137,7 +137,8 @@ class ImportsTest {
             assertThat(answer.status()).isEqualTo(200);
             assertThat(answer.page().select(".field.wrong #file")).hasSize(1);
         }
-        assertThat(lead.send("/imports/nothing/take", "table", "a\nb\n", "columns", "x").status())
+        assertThat(lead.send("/imports/nothing/take", "table", "a\nb\n", "columns", "x")
+                        .status())
                 .isEqualTo(404);
     }
 

@@ -69,7 +69,9 @@ class HeightsAndSeasonPagesTest {
         assertThat(page("/review/heights?block=B1").text()).contains("No living vine of this block was measured");
         assertThat(open("/review/heights?block=Z9").status()).isEqualTo(404);
         assertThat(open("/review/heights?block=B1&wire=abc").status()).isBetween(400, 499);
-        assertThat(page("/review/heights?block=B1&end=9999-12-31").select("#end").attr("value"))
+        assertThat(page("/review/heights?block=B1&end=9999-12-31")
+                        .select("#end")
+                        .attr("value"))
                 .doesNotContain("9999");
         assertThat(page("/review/heights?block=B1&wire=-5&season=9999")
                         .select("#wire")

@@ -228,7 +228,8 @@ class SchedulePagesTest {
                 .contains("08:00");
         assertThat(lead.open("/work/sheet?day=" + today.plusDays(300)).page().text())
                 .contains("nothing for this day");
-        assertThat(List.of(400, 404)).contains(lead.open("/work/sheet?day=yesterday").status());
+        assertThat(List.of(400, 404))
+                .contains(lead.open("/work/sheet?day=yesterday").status());
         TestBrowser.Answer week = lead.open("/work/week?from=" + today);
         assertThat(week.page().select("svg.week rect.bar")).isNotEmpty();
         assertThat(week.page().select("svg.week").text()).contains("Wim").contains("Hana");
@@ -407,7 +408,9 @@ class SchedulePagesTest {
                         "on",
                         today.toString());
         // One log of 4 minutes a place against a guess of 1 that weighs four logs: exp(ln(4) / 5) = 1.32.
-        assertThat(lead.open("/work/steps").page().text()).contains("1.3 min, four fifths below").contains("(1 logs)");
+        assertThat(lead.open("/work/steps").page().text())
+                .contains("1.3 min, four fifths below")
+                .contains("(1 logs)");
     }
 
     @Test

@@ -24,7 +24,8 @@ record ImportLine(int number, Map<String, String> cells) {
         cells = Map.copyOf(cells);
     }
 
-    @Nullable String text(String column) {
+    @Nullable
+    String text(String column) {
         return cells.get(column);
     }
 
@@ -60,14 +61,18 @@ record ImportLine(int number, Map<String, String> cells) {
         return cells.containsKey(column) ? whole(column, least, most) : otherwise;
     }
 
-    @Nullable BigDecimal price(String column) {
+    @Nullable
+    BigDecimal price(String column) {
         String text = cells.get(column);
         if (text == null) {
             return null;
         }
         try {
             BigDecimal price = NumberText.read(text);
-            if (price != null && price.signum() >= 0 && price.scale() <= 4 && price.compareTo(BigDecimal.valueOf(10_000)) <= 0) {
+            if (price != null
+                    && price.signum() >= 0
+                    && price.scale() <= 4
+                    && price.compareTo(BigDecimal.valueOf(10_000)) <= 0) {
                 return price;
             }
         } catch (IllegalArgumentException notANumber) {
@@ -77,7 +82,8 @@ record ImportLine(int number, Map<String, String> cells) {
     }
 
     /** A day as 2027-04-06, 6.4.2027 or 6/4/2027, the day first. */
-    @Nullable LocalDate day(String column) {
+    @Nullable
+    LocalDate day(String column) {
         String text = cells.get(column);
         if (text == null) {
             return null;

@@ -67,10 +67,7 @@ public class Importing {
     }
 
     private ImportKind found(String name) {
-        return kinds.stream()
-                .filter(k -> k.name().equals(name))
-                .findFirst()
-                .orElseThrow(() -> new NotFound("import"));
+        return kinds.stream().filter(k -> k.name().equals(name)).findFirst().orElseThrow(() -> new NotFound("import"));
     }
 
     /** For each column of the file the column it seems to be, by its heading in any of our languages; "" for none. */
@@ -106,7 +103,8 @@ public class Importing {
         for (List<ImportLine> group : groups(how, table, columns)) {
             String problem = problem(how, group);
             for (ImportLine line : group) {
-                outcomes.add(new Outcome(line.number(), String.join(" · ", table.rows().get(line.number() - 2)), problem));
+                outcomes.add(new Outcome(
+                        line.number(), String.join(" · ", table.rows().get(line.number() - 2)), problem));
             }
         }
         outcomes.sort((a, b) -> Integer.compare(a.line(), b.line()));
@@ -122,7 +120,8 @@ public class Importing {
     public int take(String kind, ImportTable table, List<String> columns) {
         ImportKind how = found(kind);
         requireColumns(how, columns);
-        // All trials come before the first line is kept: they run in transactions of their own and would wait for its locks.
+        // All trials come before the first line is kept: they run in transactions of their own and would wait for its
+        // locks.
         List<List<ImportLine>> good = groups(how, table, columns).stream()
                 .filter(group -> problem(how, group) == null)
                 .toList();

@@ -36,8 +36,18 @@ class LotsImport implements ImportKind {
     @Override
     public List<String> columns() {
         return List.of(
-                "nursery", "received", "delivery-note", "variety", "clone", "rootstock", "vines", "bundle", "botanical",
-                "registration", "trace", "origin");
+                "nursery",
+                "received",
+                "delivery-note",
+                "variety",
+                "clone",
+                "rootstock",
+                "vines",
+                "bundle",
+                "botanical",
+                "registration",
+                "trace",
+                "origin");
     }
 
     @Override

@@ -29,7 +29,16 @@ class OrdersImport implements ImportKind {
     @Override
     public List<String> columns() {
         return List.of(
-                "nursery", "reference", "ordered", "variety", "clone", "rootstock", "vines", "price", "currency", "week",
+                "nursery",
+                "reference",
+                "ordered",
+                "variety",
+                "clone",
+                "rootstock",
+                "vines",
+                "price",
+                "currency",
+                "week",
                 "note");
     }
 

@@ -62,12 +62,7 @@ class VinesImport implements ImportKind {
                     line.whole("row", 1, 99_999),
                     PlaceRun.numbers(line.needed("places", 300))));
             vines.plant(new NewPlanting(
-                    Ids.next(),
-                    run.row().id(),
-                    run.places(),
-                    lot.id(),
-                    line.neededDay("planted"),
-                    member.accountId()));
+                    Ids.next(), run.row().id(), run.places(), lot.id(), line.neededDay("planted"), member.accountId()));
         }
     }
 

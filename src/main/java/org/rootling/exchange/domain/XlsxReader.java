@@ -128,7 +128,10 @@ final class XlsxReader {
                 cells = false;
             } else if (event == XMLStreamConstants.START_ELEMENT) {
                 String name = xml.getLocalName();
-                if (name.equals("numFmt") && attribute(xml, "formatCode").toLowerCase(java.util.Locale.ROOT).contains("yy")) {
+                if (name.equals("numFmt")
+                        && attribute(xml, "formatCode")
+                                .toLowerCase(java.util.Locale.ROOT)
+                                .contains("yy")) {
                     formats.add(attribute(xml, "numFmtId"));
                 } else if (name.equals("cellXfs")) {
                     cells = true;
@@ -157,14 +160,16 @@ final class XlsxReader {
             int event = xml.next();
             if (event == XMLStreamConstants.START_ELEMENT && xml.getLocalName().equals("row")) {
                 line = new ArrayList<>();
-            } else if (event == XMLStreamConstants.START_ELEMENT && xml.getLocalName().equals("c")) {
+            } else if (event == XMLStreamConstants.START_ELEMENT
+                    && xml.getLocalName().equals("c")) {
                 int column = column(attribute(xml, "r"), line.size());
                 String text = cell(xml, texts, dates);
                 while (line.size() < column && line.size() < MOST_COLUMNS) {
                     line.add("");
                 }
                 line.add(text.strip());
-            } else if (event == XMLStreamConstants.END_ELEMENT && xml.getLocalName().equals("row")) {
+            } else if (event == XMLStreamConstants.END_ELEMENT
+                    && xml.getLocalName().equals("row")) {
                 if (line.stream().anyMatch(t -> !t.isEmpty())) {
                     lines.add(line);
                 }
@@ -191,7 +196,8 @@ final class XlsxReader {
             if (event == XMLStreamConstants.START_ELEMENT
                     && (xml.getLocalName().equals("v") || xml.getLocalName().equals("t"))) {
                 value.append(xml.getElementText());
-            } else if (event == XMLStreamConstants.END_ELEMENT && xml.getLocalName().equals("c")) {
+            } else if (event == XMLStreamConstants.END_ELEMENT
+                    && xml.getLocalName().equals("c")) {
                 break;
             }
         }
@@ -205,8 +211,7 @@ final class XlsxReader {
                 yield index >= 0 && index < texts.size() ? texts.get(index) : "";
             }
             case "b" -> plain.strip().equals("1") ? "true" : "false";
-            case "", "n" ->
-                !style.isEmpty() && dates.contains(Integer.parseInt(style)) ? day(plain) : number(plain);
+            case "", "n" -> !style.isEmpty() && dates.contains(Integer.parseInt(style)) ? day(plain) : number(plain);
             default -> plain;
         };
     }
@@ -218,6 +223,8 @@ final class XlsxReader {
     /** Days are counted from 30 December 1899 (the format's 1900 system, from 1 March 1900 on). */
     private static String day(String text) {
         long days = new BigDecimal(text.strip()).longValue();
-        return days < 61 || days > 200_000 ? number(text) : LocalDate.of(1899, 12, 30).plusDays(days).toString();
+        return days < 61 || days > 200_000
+                ? number(text)
+                : LocalDate.of(1899, 12, 30).plusDays(days).toString();
     }
 }

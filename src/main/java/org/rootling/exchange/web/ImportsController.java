@@ -35,8 +35,7 @@ class ImportsController {
 
     /** The upload. */
     record FileForm(
-            @NotNull @Size(max = 20) String kind,
-            @Nullable MultipartFile file) {}
+            @NotNull @Size(max = 20) String kind, @Nullable MultipartFile file) {}
 
     /** The table as CSV, and what its columns are. */
     record TableForm(
@@ -47,7 +46,9 @@ class ImportsController {
         List<String> named() {
             return columns == null
                     ? List.of()
-                    : columns.stream().map(c -> Objects.requireNonNullElse(c, "")).toList();
+                    : columns.stream()
+                            .map(c -> Objects.requireNonNullElse(c, ""))
+                            .toList();
         }
     }
 

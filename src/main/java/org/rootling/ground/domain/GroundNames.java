@@ -26,11 +26,9 @@ class GroundNames implements RecordNames {
                             select id, code from block where id in (:ids)
                             union all
                             select r.id, b.code || ' r' || r.number from vine_row r join block b on b.id = r.block_id
-                             where r.id in (:ids)""")
-                    .param("ids", ids)
-                    .query(row -> {
-                        names.put(row.getObject(1, UUID.class), row.getString(2));
-                    });
+                             where r.id in (:ids)""").param("ids", ids).query(row -> {
+                names.put(row.getObject(1, UUID.class), row.getString(2));
+            });
         }
         return names;
     }

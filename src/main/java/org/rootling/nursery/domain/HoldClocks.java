@@ -173,13 +173,7 @@ class HoldClocks {
             return new Facts(on, BedWeather.Days.NONE, standing, Map.of(), Map.of(), List.of(), List.of());
         }
         return new Facts(
-                on,
-                bedWeather.around(on),
-                standing,
-                earlier(standing),
-                waterings(standing),
-                lists.limits(),
-                spaces());
+                on, bedWeather.around(on), standing, earlier(standing), waterings(standing), lists.limits(), spaces());
     }
 
     private List<Hold> read(Facts facts) {

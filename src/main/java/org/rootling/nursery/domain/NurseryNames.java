@@ -29,11 +29,9 @@ class NurseryNames implements RecordNames {
                             union all
                             select id, name from supplier where id in (:ids)
                             union all
-                            select id, reference from nursery_order where id in (:ids)""")
-                    .param("ids", ids)
-                    .query(row -> {
-                        names.put(row.getObject(1, UUID.class), row.getString(2));
-                    });
+                            select id, reference from nursery_order where id in (:ids)""").param("ids", ids).query(row -> {
+                names.put(row.getObject(1, UUID.class), row.getString(2));
+            });
         }
         return names;
     }

@@ -94,7 +94,8 @@ class AccountController {
                             Typed.password(request, "present"),
                             Typed.password(request, "password"));
                     // Whoever knew the old password may still be in.
-                    sessions.endOthers(person.getUsername(), request.getSession().getId());
+                    sessions.endOthers(
+                            person.getUsername(), request.getSession().getId());
                     return "redirect:/account?saved";
                 },
                 () -> show(person, model));

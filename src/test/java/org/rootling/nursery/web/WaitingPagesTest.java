@@ -464,7 +464,8 @@ class WaitingPagesTest {
         // What stands longest in the cold store must leave it first.
         assertThat(since.get(0)).contains(day(today.minusDays(44)));
         assertThat(since.get(44)).contains(day(today));
-        assertThat(lead.open("/lots?page=99").page().select(".card:has(details)")).hasSize(5);
+        assertThat(lead.open("/lots?page=99").page().select(".card:has(details)"))
+                .hasSize(5);
         assertThat(lead.open("/lots?page=-3").page().text()).contains("Page 1 of 3, 45 in all");
         assertThat(lead.open("/lots/all").page().select("table tbody tr")).hasSize(1);
     }

@@ -251,7 +251,10 @@ class TrellisPagesTest {
         lead.sendAndFollow("/trellis/order/keep", "block", "B1", "delivery", "7.50", "currency", "EUR");
         assertThat(lead.open("/trellis/order").page().select("dl.facts strong").text())
                 .isEqualTo("7.50 EUR");
-        assertThat(lead.open("/trellis/order?currency=euro").page().select(".error").text())
+        assertThat(lead.open("/trellis/order?currency=euro")
+                        .page()
+                        .select(".error")
+                        .text())
                 .contains("three capital letters");
         assertThat(lead.open("/trellis/order?delivery=x").page().select(".error"))
                 .hasSize(1);

@@ -137,16 +137,16 @@ class ScheduleSearchTest {
     @Test
     void anEvenLoadGoesBeforeFewWalks() {
         // Three tasks in block A and one in B: without a walk one would do three times as much.
-        List<Job> jobs = List.of(
-                inBlock("a1", 8, "A"), inBlock("a2", 8, "A"), inBlock("a3", 8, "A"), inBlock("b1", 8, "B"));
+        List<Job> jobs =
+                List.of(inBlock("a1", 8, "A"), inBlock("a2", 8, "A"), inBlock("a3", 8, "A"), inBlock("b1", 8, "B"));
         Schedule s = solve(order(List.of(helper("p", 32), helper("q", 32)), jobs), 2000);
         assertThat(load(s, "p")).isEqualTo(load(s, "q"));
     }
 
     @Test
     void ofEqualSchedulesTheOneWithFewWalksIsTaken() {
-        List<Job> jobs = List.of(
-                inBlock("a1", 8, "A"), inBlock("b1", 8, "B"), inBlock("a2", 8, "A"), inBlock("b2", 8, "B"));
+        List<Job> jobs =
+                List.of(inBlock("a1", 8, "A"), inBlock("b1", 8, "B"), inBlock("a2", 8, "A"), inBlock("b2", 8, "B"));
         Schedule s = solve(order(List.of(helper("p", 16), helper("q", 16)), jobs), 2000);
         assertThat(load(s, "p")).isEqualTo(16);
         for (String who : List.of("p", "q")) {
