@@ -23,4 +23,4 @@ select :'vineyard'::uuid, md5('vine' || :'tag' || n)::uuid, md5('block' || :'tag
        (array['GROWING','GROWING','GROWING','GROWING','GROWING','GROWING','WEAK','DEAD','PLANTED','MISSING'])[1 + n % 10], '2027-05-01'
   from generate_series(0, :vines - 1) n;
 commit;
-analyze;
+analyze block, vine_row, row_stretch, planting, vine;

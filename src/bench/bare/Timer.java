@@ -8,7 +8,7 @@ import java.util.List;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
-/** Signs in and reads pages in turn; prints each page's median and its ratio to the first page's. */
+/** Signs in and reads pages in turn; prints each page's median and its ratio to the first page's; what starts with = is shown. */
 public class Timer {
 
     public static void main(String[] args) throws Exception {
@@ -31,7 +31,11 @@ public class Timer {
                         + java.net.URLEncoder.encode(email, "UTF-8") + "&password=" + java.net.URLEncoder.encode(password, "UTF-8")))
                 .build();
         client.send(post, HttpResponse.BodyHandlers.ofString());
-        List<String> paths = List.of(args).subList(4, args.length);
+        List<String> paths = new ArrayList<>();
+        List<String> shown = new ArrayList<>();
+        for (String path : List.of(args).subList(4, args.length)) {
+            (path.startsWith("=") ? shown : paths).add(path.startsWith("=") ? path.substring(1) : path);
+        }
         for (int i = 0; i < rounds / 2; i++) {
             for (String path : paths) {
                 get(client, base + path);
@@ -50,6 +54,9 @@ public class Timer {
         for (int p = 0; p < paths.size(); p++) {
             double median = median(times.get(p));
             System.out.printf("  %-60s median %7.2f ms  ratio %.2f%n", paths.get(p), median, median / bare);
+        }
+        for (String path : shown) {
+            System.out.print(get(client, base + path));
         }
     }
 

@@ -1,12 +1,19 @@
 // Keeps my day, its tasks and their looks for places without signal, and sends the outbox when signal comes back.
 "use strict";
-importScripts("/js/outbox.js");
+importScripts("/js/outbox.js", "/js/walks.js");
 
 const PAGES = "rootling-pages";
 const PARTS = "rootling-parts";
 
+const LOOKS = ["/css/rootling.css", "/css/work.css", "/js/rootling.js", "/js/outbox.js", "/js/outbox-bar.js", "/js/walks.js", "/js/work.js", "/img/mark.svg", "/manifest.webmanifest"];
+// With weak signal a kept page shows after this long rather than never.
+const PATIENCE_MS = 5000;
+
 self.addEventListener("install", (event) => {
-  event.waitUntil(caches.open(PAGES).then((cache) => cache.add("/offline")).then(() => self.skipWaiting()));
+  event.waitUntil(Promise.all([
+    caches.open(PAGES).then((cache) => cache.add("/offline")),
+    caches.open(PARTS).then((cache) => cache.addAll(LOOKS)),
+  ]).then(() => self.skipWaiting()));
 });
 
 self.addEventListener("activate", (event) => {
@@ -14,7 +21,9 @@ self.addEventListener("activate", (event) => {
 });
 
 const isPart = (path) => /^\/(css|js|img)\//.test(path) || path === "/manifest.webmanifest";
-const isKept = (path) => /^\/v\/[^/]+\/my-day(\/[0-9a-f-]{36})?$/.test(path);
+const isKept = (path) => /^\/v\/[^/]+\/(my-day(\/[0-9a-f-]{36}|\/sheet)?|rows\/[0-9a-f-]{36}(\/shoots)?)$/.test(path);
+// The vines of a long row are on several pages; what else stands in an address makes no other page.
+const keyOf = (url) => url.pathname + (url.searchParams.has("part") ? "?part=" + url.searchParams.get("part") : "");
 
 self.addEventListener("fetch", (event) => {
   const url = new URL(event.request.url);
@@ -24,7 +33,7 @@ self.addEventListener("fetch", (event) => {
   if (isPart(url.pathname)) {
     event.respondWith(part(event.request));
   } else if (event.request.mode === "navigate") {
-    event.respondWith(page(event.request, url.pathname));
+    event.respondWith(page(event.request, url));
   }
 });
 
@@ -38,7 +47,7 @@ const part = async (request) => {
     }
     return answer;
   } catch (offline) {
-    const kept = await cache.match(request);
+    const kept = await cache.match(request, { ignoreVary: true });
     if (kept) {
       return kept;
     }
@@ -46,22 +55,42 @@ const part = async (request) => {
   }
 };
 
-const page = async (request, path) => {
+const page = async (request, url) => {
+  const path = url.pathname;
   const cache = await caches.open(PAGES);
-  try {
-    const answer = await fetch(request);
+  const kept = isKept(path) ? await cache.match(keyOf(url), { ignoreVary: true }) : undefined;
+  const fresh = fetch(request).then(async (answer) => {
     if (isKept(path) && answer.ok && !answer.redirected) {
-      await cache.put(path, answer.clone());
+      await cache.put(keyOf(url), answer.clone());
     }
     return answer;
+  });
+  try {
+    if (!kept) {
+      return await fresh;
+    }
+    const late = new Promise((done) => { setTimeout(() => done(kept), PATIENCE_MS); });
+    return await Promise.race([fresh, late]);
   } catch (offline) {
-    return (await cache.match(path)) || (await cache.match("/offline")) || Response.error();
+    return kept || (await cache.match("/offline", { ignoreVary: true })) || Response.error();
+  } finally {
+    fresh.catch(() => {});
   }
 };
 
 self.addEventListener("sync", (event) => {
+  if (event.tag.startsWith("walks ")) {
+    event.waitUntil(Walks.send(event.tag.slice("walks ".length)).then((result) => {
+      if (result.state === "offline") {
+        throw new Error("no signal yet");
+      }
+    }));
+  }
   if (event.tag.startsWith("outbox ")) {
-    event.waitUntil(Outbox.send(event.tag.slice("outbox ".length)).then((result) => {
+    event.waitUntil(Outbox.send(event.tag.slice("outbox ".length)).then(async (result) => {
+      for (const page of await self.clients.matchAll()) {
+        page.postMessage("sent");
+      }
       if (result.state === "offline") {
         throw new Error("no signal yet");
       }

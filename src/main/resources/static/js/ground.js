@@ -14,6 +14,7 @@
   let corners = [];
   let frame = null;
 
+  const shown = (n, digits) => n.toLocaleString(document.documentElement.lang, { minimumFractionDigits: digits, maximumFractionDigits: digits });
   const read = () => text.value.split(/\r?\n/).filter((l) => l.trim()).map((line) => {
     const parts = line.includes(";") ? line.split(";") : /\d\s+[-+.\d]/.test(line) && !/,\s/.test(line) ? line.trim().split(/\s+/) : line.trim().split(/\s*,\s*|\s+/);
     return parts.slice(0, 2).map((p) => Number(p.trim().replace(",", ".")));
@@ -50,8 +51,10 @@
     }
     const focused = document.activeElement && document.activeElement.dataset ? document.activeElement.dataset.corner : undefined;
     drawing.replaceChildren();
-    const pen = Math.max(frame.width, frame.height) / 400;
     const svg = make("svg", { class: "plan", viewBox: `0 0 ${frame.width} ${frame.height}`, role: "group" }, drawing);
+    const shown = svg.getBoundingClientRect();
+    // one pixel of the screen, so that a corner is as large under a thumb on a phone as on a desk
+    const pen = Math.max(frame.width / (shown.width || 400), frame.height / (shown.height || 400));
     const at = ([x, y]) => [x - frame.left, frame.top - y];
     make("polygon", { class: "boundary", points: corners.map((c) => at(c).join(" ")).join(" "), "stroke-width": pen * 2 }, svg);
     sides.replaceChildren();
@@ -63,18 +66,19 @@
       const length = Math.hypot(next[0] - c[0], next[1] - c[1]);
       const bend = Math.atan2(before[1] - c[1], before[0] - c[0]) - Math.atan2(next[1] - c[1], next[0] - c[0]);
       const degrees = ((bend * 180 / Math.PI) % 360 + 360) % 360;
-      const label = make("text", { x: (x + nx) / 2, y: (y + ny) / 2, "font-size": pen * 15, "text-anchor": "middle" }, svg);
-      label.textContent = `${length.toFixed(2)} m`;
-      const knob = make("circle", { class: "mark planted corner-knob", cx: x, cy: y, r: pen * 9, "stroke-width": pen * 2, tabindex: 0, role: "button", "aria-label": `${live.dataset.corner} ${i + 1}: ${c[0].toFixed(2)}, ${c[1].toFixed(2)}; ${live.dataset.move}`, "data-corner": i }, svg);
+      const label = make("text", { x: (x + nx) / 2, y: (y + ny) / 2, "font-size": pen * 14, "text-anchor": "middle", "pointer-events": "none" }, svg);
+      label.textContent = `${shown(length, 2)} m`;
+      make("circle", { class: "mark planted corner-ring", cx: x, cy: y, r: pen * 10, "stroke-width": pen * 2, "pointer-events": "none" }, svg);
+      const knob = make("circle", { class: "corner-knob", cx: x, cy: y, r: pen * 22, tabindex: 0, role: "button", "aria-label": `${live.dataset.corner} ${i + 1}: ${shown(c[0], 2)} ${shown(c[1], 2)}; ${live.dataset.move}`, "data-corner": i }, svg);
       const number = make("text", { x, y: y + pen * 5, "font-size": pen * 13, "text-anchor": "middle", "pointer-events": "none" }, svg);
       number.textContent = i + 1;
       knob.addEventListener("pointerdown", (event) => drag(event, i, svg));
       knob.addEventListener("keydown", (event) => step(event, i));
       const item = document.createElement("li");
-      item.textContent = `${live.dataset.side} ${i + 1}–${(i + 1) % corners.length + 1}: ${length.toFixed(2)} m, ${live.dataset.angle} ${degrees.toFixed(1)}°`;
+      item.textContent = `${live.dataset.side} ${i + 1}–${(i + 1) % corners.length + 1}: ${shown(length, 2)} m, ${live.dataset.angle} ${shown(degrees, 1)}°`;
       sides.append(item);
     });
-    areaShown.textContent = crosses(corners) ? live.dataset.crossing : `${area(corners).toFixed(1)} ${live.dataset.area}`;
+    areaShown.textContent = crosses(corners) ? live.dataset.crossing : `${shown(area(corners), 1)} ${live.dataset.area}`;
     if (focused !== undefined) {
       const again = svg.querySelector(`[data-corner="${focused}"]`);
       if (again) {

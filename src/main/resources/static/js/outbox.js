@@ -39,76 +39,189 @@ const Outbox = (() => {
 
   const waiting = async (prefix) => (await all()).filter((e) => e.prefix === prefix);
 
-  // Who is signed in, a fresh token, and the vineyard's time; null without signal, false when signed out.
+  // What was sent while no page looked, kept until one says it: by the service worker, for instance.
+  const addNews = (news) => run("facts", "readwrite", (s) => {
+    const request = s.get("news");
+    request.onsuccess = () => s.put([...(request.result || []), news], "news");
+    return request;
+  });
+  const takeNews = () => run("facts", "readwrite", (s) => {
+    const request = s.get("news");
+    request.onsuccess = () => s.delete("news");
+    return request;
+  }).then((news) => news || []);
+
+  // Pages kept for someone else must not open for who is signed in now.
+  const forgetPages = async () => {
+    if (typeof caches === "undefined") {
+      return;
+    }
+    const cache = await caches.open("rootling-pages");
+    for (const request of await cache.keys()) {
+      if (new URL(request.url).pathname !== "/offline") {
+        await cache.delete(request);
+      }
+    }
+  };
+
+  // Who is signed in, a fresh token, and the vineyard's time; otherwise why not: offline, signed-out or removed.
   const session = async (prefix) => {
     let answer;
     try {
       answer = await fetch(prefix + "/outbox", { headers: { Accept: "application/json" }, cache: "no-store", redirect: "manual" });
     } catch (offline) {
-      return null;
+      return { state: "offline" };
     }
-    if (answer.type === "opaqueredirect" || answer.status === 401 || answer.status === 403 || answer.status === 404) {
-      return false;
+    if (answer.type === "opaqueredirect" || answer.status === 401) {
+      return { state: "signed-out" };
+    }
+    if (answer.status === 403 || answer.status === 404) {
+      return { state: "removed" };
     }
     if (!answer.ok) {
-      return null;
+      return { state: "trouble" };
     }
     const session = await answer.json();
     await setFact("skew", Date.parse(session.now) - Date.now());
-    await setFact("account", session.account);
-    return session;
+    if ((await fact("account")) !== session.account) {
+      await forgetPages();
+      await setFact("account", session.account);
+    }
+    return { state: "open", ...session };
   };
 
-  // Sends what waits, oldest first. Says what became of it: {sent, kept, refused, state}.
-  const send = async (prefix) => {
-    const result = { sent: [], kept: [], refused: [], state: "sent" };
-    const mine = (await waiting(prefix)).filter((e) => e.state === "waiting");
+  const post = async (prefix, now, entries) => {
+    try {
+      return await fetch(prefix + "/outbox", {
+        method: "POST",
+        headers: { "Content-Type": "application/json", Accept: "application/json", [now.header]: now.token },
+        body: JSON.stringify({ entries: entries.map(plain) }),
+        redirect: "manual",
+      });
+    } catch (offline) {
+      return null;
+    }
+  };
+
+  // An entry as the API takes it.
+  const plain = ({ id, task, places, but, found, minutes, at, note, person }) => ({ id, task, places, but, found, minutes, at, note, person });
+
+  const settle = async (part, answers, result) => {
+    for (const e of answers) {
+      const entry = part.find((p) => p.id === e.id);
+      if (!entry) {
+        continue;
+      }
+      if (e.result === "refused") {
+        await put({ ...entry, state: "refused", reason: e.reason });
+        result.refused.push({ entry, reason: e.reason });
+      } else {
+        // A photo goes after its entry.
+        await (entry.photo ? put({ ...entry, state: "photo" }) : remove(entry.id));
+        (e.result === "conflict" ? result.kept : result.sent).push({ entry, reason: e.reason });
+      }
+    }
+  };
+
+  // Sends one part; says whether to go on. One entry that upsets the server must not hold up the others.
+  const sendPart = async (prefix, now, part, result) => {
+    const answer = await post(prefix, now, part);
+    if (answer && answer.ok) {
+      await settle(part, (await answer.json()).entries, result);
+      return true;
+    }
+    const stop = !answer ? "offline"
+      : answer.type === "opaqueredirect" || answer.status === 401 ? "signed-out"
+        : answer.status === 403 || answer.status === 404 ? "removed" : null;
+    if (stop) {
+      result.state = stop;
+      return false;
+    }
+    if (part.length > 1) {
+      for (const entry of part) {
+        if (!(await sendPart(prefix, now, [entry], result))) {
+          return false;
+        }
+      }
+      return true;
+    }
+    result.state = "trouble";
+    return true;
+  };
+
+  // Sends the photo of an entry that was taken; says whether to go on.
+  const sendPhoto = async (prefix, now, entry, result) => {
+    const form = new FormData();
+    form.append("photo", entry.photo, "photo.jpg");
+    let answer;
+    try {
+      answer = await fetch(prefix + "/outbox/" + entry.id + "/photos/" + entry.photoId, {
+        method: "POST", headers: { Accept: "application/json", [now.header]: now.token }, body: form, redirect: "manual",
+      });
+    } catch (offline) {
+      result.state = "offline";
+      return false;
+    }
+    if (answer.type === "opaqueredirect" || answer.status === 401 || answer.status === 403) {
+      result.state = "signed-out";
+      return false;
+    }
+    const said = answer.ok ? await answer.json() : null;
+    if (said && said.result !== "refused") {
+      await remove(entry.id);
+      result.photos += 1;
+    } else if (said || answer.status === 404 || answer.status === 413) {
+      await put({ ...entry, state: "refused-photo", reason: said ? said.reason : "" });
+    } else {
+      result.state = "trouble";
+    }
+    return true;
+  };
+
+  const sendPhotos = async (prefix, now, result) => {
+    for (const entry of (await waiting(prefix)).filter((e) => e.state === "photo" && e.account === now.account)) {
+      if (!(await sendPhoto(prefix, now, entry, result))) {
+        return;
+      }
+    }
+  };
+
+  const sendAll = async (prefix) => {
+    const result = { sent: [], kept: [], refused: [], photos: 0, state: "sent" };
+    const mine = (await waiting(prefix)).filter((e) => e.state === "waiting" || e.state === "photo");
     if (mine.length === 0) {
       return result;
     }
     const now = await session(prefix);
-    if (!now) {
-      result.state = now === false ? "signed-out" : "offline";
+    if (now.state !== "open") {
+      result.state = now.state;
       return result;
     }
     const own = mine.filter((e) => e.account === now.account);
     if (own.length < mine.length) {
       result.state = "other-person";
     }
-    for (let i = 0; i < own.length; i += 200) {
-      const part = own.slice(i, i + 200);
-      let answer;
-      try {
-        answer = await fetch(prefix + "/outbox", {
-          method: "POST",
-          headers: { "Content-Type": "application/json", Accept: "application/json", [now.header]: now.token },
-          body: JSON.stringify({ entries: part.map(({ id, task, places, but, found, minutes, at, note }) => ({ id, task, places, but, found, minutes, at, note })) }),
-          redirect: "manual",
-        });
-      } catch (offline) {
-        result.state = "offline";
+    const entries = own.filter((e) => e.state === "waiting");
+    for (let i = 0; i < entries.length; i += 200) {
+      if (!(await sendPart(prefix, now, entries.slice(i, i + 200), result))) {
         return result;
       }
-      if (!answer.ok) {
-        result.state = answer.type === "opaqueredirect" || answer.status === 403 ? "signed-out" : "offline";
-        return result;
-      }
-      for (const e of (await answer.json()).entries) {
-        const entry = part.find((p) => p.id === e.id);
-        if (!entry) {
-          continue;
-        }
-        if (e.result === "refused") {
-          await put({ ...entry, state: "refused", reason: e.reason });
-          result.refused.push({ entry, reason: e.reason });
-        } else {
-          await remove(entry.id);
-          (e.result === "conflict" ? result.kept : result.sent).push({ entry, reason: e.reason });
-        }
-      }
+    }
+    await sendPhotos(prefix, now, result);
+    return result;
+  };
+
+  const sendNow = async (prefix) => {
+    const result = await sendAll(prefix);
+    if (result.sent.length + result.kept.length + result.photos > 0) {
+      await addNews({ prefix, kept: result.kept.map((k) => k.reason) });
     }
     return result;
   };
 
-  return { put, remove, all, waiting, session, send, fact };
+  // Sends what waits, oldest first. Says what became of it: {sent, kept, refused, state}. Page and service worker take
+  // turns: two at once would send the same entries twice, which the server bears but the field need not.
+  const send = (prefix) => (navigator.locks ? navigator.locks.request("rootling-outbox", () => sendNow(prefix)) : sendNow(prefix));
+
+  return { takeNews, put, remove, all, waiting, session, send, fact, plain, forgetPages };
 })();

@@ -1,15 +1,10 @@
-// My day on a phone: thumb buttons, a clock, and the outbox. Without this script the forms still work.
+// My day on a phone: thumb buttons, a clock, and what is kept for places without signal. Without this script the forms
+// still work.
 "use strict";
 
 (() => {
   const main = document.getElementById("main");
-  const box = document.getElementById("outbox");
-  if (!main || !box) {
-    return;
-  }
-  const prefix = box.dataset.prefix;
-  const words = box.dataset;
-  const say = (text, ...args) => text.replace(/\{(\d)\}/g, (m, i) => args[Number(i)]);
+  const { box, words, prefix, say, sync } = OutboxBar;
 
   const numbers = (text) => {
     const set = new Set();
@@ -24,53 +19,17 @@
     return set;
   };
 
-  // What waits, and since when.
-  const banner = async (state) => {
-    const entries = await Outbox.waiting(prefix);
-    const waiting = entries.filter((e) => e.state === "waiting");
-    const refused = entries.filter((e) => e.state === "refused");
-    box.replaceChildren();
-    box.hidden = entries.length === 0;
-    const line = (text, level) => {
-      const p = document.createElement("p");
-      p.className = level;
-      p.textContent = text;
-      box.append(p);
-      return p;
-    };
-    if (waiting.length > 0) {
-      const since = new Date(waiting[0].madeAt);
-      line("▲ " + say(waiting.length === 1 ? words.one : words.many, waiting.length,
-        since.toLocaleString([], { weekday: "short", hour: "2-digit", minute: "2-digit" })), "waiting");
-      if (state === "signed-out") {
-        const a = document.createElement("a");
-        a.href = prefix + "/my-day";
-        a.textContent = words.signIn;
-        line("", "").append(a);
-      } else if (state === "other-person") {
-        line(words.other, "");
+  const short = (list) => {
+    const runs = [];
+    for (const p of list) {
+      const last = runs[runs.length - 1];
+      if (last && last[1] === p - 1) {
+        last[1] = p;
+      } else {
+        runs.push([p, p]);
       }
-      const again = document.createElement("button");
-      again.type = "button";
-      again.textContent = words.send;
-      again.addEventListener("click", () => sync(true));
-      box.append(again);
     }
-    for (const e of refused) {
-      const p = line("■ " + say(words.refused, e.row + " " + e.places, e.reason), "refused");
-      const drop = document.createElement("button");
-      drop.type = "button";
-      drop.className = "quiet";
-      drop.textContent = words.discard;
-      drop.addEventListener("click", async () => {
-        if (window.confirm(words.discardAsk)) {
-          await Outbox.remove(e.id);
-          banner();
-        }
-      });
-      p.append(" ", drop);
-    }
-    mark(waiting);
+    return runs.map(([a, b]) => (a === b ? String(a) : a + "-" + b)).join(", ");
   };
 
   // Places of this row that wait to be sent.
@@ -82,7 +41,7 @@
         const but = numbers(e.but || "");
         for (const p of numbers(e.run)) {
           const cell = document.querySelector(`.strip li[data-place="${p}"]`);
-          if (cell && !but.has(p)) {
+          if (cell && !but.has(p) && cell.classList.contains("left")) {
             cell.classList.add("waiting");
             cell.querySelector("span").textContent = "▲";
           }
@@ -91,29 +50,16 @@
     }
   };
 
-  // One after another: two at once would send the same entries twice, which the server bears but the field need not.
-  let queue = Promise.resolve(null);
-  const once = async (reload) => {
-    const result = await Outbox.send(prefix);
-    await banner(result.state);
-    if (reload && result.sent.length + result.kept.length > 0) {
-      window.location.reload();
-    }
-    return result;
-  };
-  const sync = (reload) => {
-    queue = queue.then(() => once(reload)).catch(() => null);
-    return queue;
-  };
+  document.addEventListener("outbox", (event) => mark(event.detail));
 
-  // Tasks of the next days are kept for places without signal.
+  // Tasks and plans of the next days are kept for places without signal; on my day, what is no task of mine any more goes.
   const keep = async () => {
     if (!("caches" in window) || !navigator.onLine) {
       return;
     }
     const cache = await caches.open("rootling-pages");
-    const links = [window.location.pathname, ...Array.from(document.querySelectorAll("a.task-card"), (a) => a.getAttribute("href"))];
-    for (const link of links.slice(0, 60)) {
+    const links = [window.location.pathname, ...Array.from(document.querySelectorAll("a[data-keep]"), (a) => a.getAttribute("href"))].slice(0, 80);
+    for (const link of links) {
       try {
         const answer = await fetch(link, { redirect: "manual" });
         if (answer.ok) {
@@ -121,6 +67,14 @@
         }
       } catch (offline) {
         return;
+      }
+    }
+    if (window.location.pathname === prefix + "/my-day") {
+      for (const request of await cache.keys()) {
+        const path = new URL(request.url).pathname;
+        if (path.startsWith(prefix + "/my-day/") && !links.includes(path)) {
+          await cache.delete(request);
+        }
       }
     }
     // The looks of these pages too: they were fetched before the service worker could see them.
@@ -135,9 +89,37 @@
     box.dataset.kept = "true";
   };
 
+  // Noon of a day where the vineyard is, as an instant.
+  const noon = (day, zone) => {
+    const guess = Date.parse(day + "T12:00:00Z");
+    const shown = Object.fromEntries(new Intl.DateTimeFormat("en-GB", { timeZone: zone, year: "numeric", month: "2-digit", day: "2-digit", hour: "2-digit", minute: "2-digit", hourCycle: "h23" })
+      .formatToParts(guess).map((p) => [p.type, p.value]));
+    const there = Date.UTC(shown.year, shown.month - 1, shown.day, shown.hour, shown.minute);
+    return new Date(guess - (there - guess)).toISOString();
+  };
+
+  // A phone's photo is made smaller before it waits; what cannot be read is kept as it is if the server would take it.
+  const MOST_BYTES = 12 * 1024 * 1024;
+  const smaller = async (file) => {
+    try {
+      const picture = await createImageBitmap(file);
+      const scale = Math.min(1, 2000 / Math.max(picture.width, picture.height));
+      const canvas = document.createElement("canvas");
+      canvas.width = Math.round(picture.width * scale);
+      canvas.height = Math.round(picture.height * scale);
+      canvas.getContext("2d").drawImage(picture, 0, 0, canvas.width, canvas.height);
+      const blob = await new Promise((done) => { canvas.toBlob(done, "image/jpeg", 0.85); });
+      return blob || file;
+    } catch (unreadable) {
+      return file;
+    }
+  };
+
   const form = document.getElementById("log");
   if (form) {
     const places = form.elements.places;
+    // A page that is opened twice without signal must not give two logs one number.
+    form.elements.entry.value = crypto.randomUUID();
     const bounds = () => {
       const all = [...numbers(places.value)].sort((a, b) => a - b);
       return all.length === 0 ? [1, 1] : [all[0], all[all.length - 1]];
@@ -154,7 +136,7 @@
         return;
       }
       if (button.dataset.set === "all") {
-        places.value = form.dataset.all;
+        places.value = form.dataset.left ?? form.dataset.all;
       } else {
         let [from, to] = bounds();
         const by = button.dataset.step.endsWith("+") ? 1 : -1;
@@ -190,6 +172,20 @@
     });
     form.addEventListener("input", choose);
     choose();
+    // What waits to be sent is done: it is not offered again.
+    const offered = places.value;
+    document.addEventListener("outbox", (event) => {
+      const left = numbers(form.dataset.all);
+      for (const e of event.detail.filter((w) => w.task === form.dataset.task)) {
+        const but = numbers(e.but || "");
+        numbers(e.run).forEach((p) => { if (!but.has(p)) { left.delete(p); } });
+      }
+      form.dataset.left = short([...left].sort((a, b) => a - b));
+      if (places.value === offered && left.size < numbers(form.dataset.all).size) {
+        places.value = form.dataset.left;
+        choose();
+      }
+    });
 
     const clock = form.querySelector("[data-clock]");
     const key = "rootling-clock-" + form.dataset.task;
@@ -234,11 +230,21 @@
         but: run === "" ? form.dataset.every : form.elements.but.value,
         found,
         minutes: form.elements.minutes.value === "" ? null : Number(form.elements.minutes.value),
-        at: on !== "" && on !== today ? on + "T12:00:00Z" : now.toISOString(),
+        at: on !== "" && on !== today ? noon(on, box.dataset.zone) : now.toISOString(),
         note: form.elements.note.value || null,
+        person: form.elements.person ? form.elements.person.value : "",
         madeAt: Date.now(),
         state: "waiting",
       };
+      const file = form.elements.photo.files[0];
+      if (file) {
+        entry.photo = await smaller(file);
+        entry.photoId = crypto.randomUUID();
+        if (entry.photo.size > MOST_BYTES) {
+          notice(say(words.photoLarge, Math.ceil(entry.photo.size / 1048576), MOST_BYTES / 1048576), "danger");
+          return;
+        }
+      }
       if (run === "" && found.length === 0) {
         form.submit();
         return;
@@ -255,24 +261,25 @@
         // The person is here to correct it: say why, and let the form go again under a new number.
         await Outbox.remove(entry.id);
         form.elements.entry.value = crypto.randomUUID();
-        await banner();
+        await OutboxBar.show([]);
         notice(refusal.reason, "danger");
         return;
       }
       const kept = result && result.kept.find((r) => r.entry.id === entry.id);
-      if (kept) {
-        sessionStorage.setItem("rootling-notice", say(words.conflict, kept.reason));
-      } else if (result && result.sent.some((r) => r.entry.id === entry.id)) {
-        sessionStorage.setItem("rootling-notice", words.logged);
-      }
-      if (kept || (result && result.sent.length > 0)) {
+      const gone = !(await Outbox.all()).some((e) => e.id === entry.id && e.state === "waiting");
+      OutboxBar.untouched();
+      if (kept || gone) {
+        if (!sessionStorage.getItem("rootling-notice")) {
+          sessionStorage.setItem("rootling-notice", kept ? say(words.conflict, kept.reason) : words.logged);
+        }
         window.location.reload();
         return;
       }
       form.elements.entry.value = crypto.randomUUID();
-      form.elements.places.value = "";
+      form.elements.places.value = form.dataset.left ?? "";
       form.elements.but.value = "";
       form.elements.minutes.value = "";
+      form.elements.photo.value = "";
       form.querySelectorAll("[name=foundPlace], [name=foundWhat]").forEach((f) => { f.value = ""; });
       notice(words.stored, "warn");
       choose();
@@ -300,15 +307,13 @@
     notice(left, "good");
   }
 
-  window.addEventListener("online", () => sync(true));
-  document.addEventListener("visibilitychange", () => { if (!document.hidden) { sync(true); } });
   const start = async () => {
     if ("serviceWorker" in navigator) {
       navigator.serviceWorker.register("/service-worker.js").catch(() => {});
     }
-    await banner();
-    if ((await Outbox.session(prefix)) !== null) {
-      await sync(true);
+    document.dispatchEvent(new CustomEvent("outbox", { detail: (await Outbox.all()).filter((e) => e.state === "waiting") }));
+    await OutboxBar.started;
+    if ((await Outbox.session(prefix)).state === "open") {
       await keep();
     }
   };

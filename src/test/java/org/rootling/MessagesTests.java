@@ -72,6 +72,7 @@ class MessagesTests {
             boolean isUsed = used.contains(key)
                     || key.startsWith("typeMismatch")
                     || key.startsWith("help.")
+                    || key.startsWith("reference.")
                     || prefixes.stream().anyMatch(key::startsWith);
             if (!isUsed) {
                 unused.add(key);

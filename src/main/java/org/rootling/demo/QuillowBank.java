@@ -1,9 +1,12 @@
 package org.rootling.demo;
 
+import java.math.BigDecimal;
 import java.time.LocalDate;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
+import java.util.Map;
 import java.util.Random;
 import java.util.SortedSet;
 import java.util.TreeSet;
@@ -27,6 +30,9 @@ import org.rootling.weather.WeatherBook;
 import org.rootling.work.FieldLog;
 import org.rootling.work.Found;
 import org.rootling.work.NewTask;
+import org.rootling.work.Planning;
+import org.rootling.work.Step;
+import org.rootling.work.Steps;
 import org.rootling.work.Tasks;
 import org.springframework.context.annotation.Profile;
 import org.springframework.stereotype.Component;
@@ -49,6 +55,8 @@ class QuillowBank {
     private final FieldLog log;
     private final Vines vines;
     private final WeatherBook weather;
+    private final Steps steps;
+    private final Planning planning;
 
     QuillowBank(
             BlockDesk desk,
@@ -58,7 +66,9 @@ class QuillowBank {
             Tasks tasks,
             FieldLog log,
             Vines vines,
-            WeatherBook weather) {
+            WeatherBook weather,
+            Steps steps,
+            Planning planning) {
         this.desk = desk;
         this.ground = ground;
         this.stock = stock;
@@ -67,6 +77,8 @@ class QuillowBank {
         this.log = log;
         this.vines = vines;
         this.weather = weather;
+        this.steps = steps;
+        this.planning = planning;
     }
 
     /** Owner, lead, helper and reader, in this order. */
@@ -79,6 +91,7 @@ class QuillowBank {
         plantHalf(delivered, lead, helper);
         walkTheFirstRows(lead);
         planTheRest(helper);
+        planTheDays(people.get(1), people.get(2));
     }
 
     private void layOut() {
@@ -252,6 +265,44 @@ class QuillowBank {
         for (Row row : ground.rows(slip).subList(0, 3)) {
             tasks.create(new NewTask("MARK_OUT", row.id(), null, null, TODAY.plusDays(2), List.of(), null));
         }
+    }
+
+    /** Who works when, how long a place takes by the grower's guess, and a schedule and outlook made of it. */
+    private void planTheDays(Seat lead, Seat helper) {
+        planning.addPerson(person(lead.accountId(), "Jonas Feld", "4 0 4 0 4 8 0", null));
+        planning.addPerson(person(helper.accountId(), "Tilde Moor", "6 6 6 6 6 0 0", "14.50"));
+        planning.addPerson(person(null, "Bram from the village", "0 0 4 0 0 8 0", "13.00"));
+        planning.countTool("auger", 1);
+        Map<String, String> minutes =
+                Map.of("MARK_OUT", "0.6", "BORE", "2.5", "PLANT", "4", "GUARD", "1.5", "STAKE", "2", "WATER_IN", "1.2");
+        minutes.forEach((code, guess) -> {
+            Step s = steps.byCode(code).orElseThrow();
+            steps.change(
+                    code,
+                    new Steps.Settings(
+                            null,
+                            s.peopleLeast(),
+                            s.peopleMost(),
+                            s.tool(),
+                            s.skill(),
+                            s.after(),
+                            s.waitDays(),
+                            s.outdoors(),
+                            new BigDecimal(guess)),
+                    s.version());
+        });
+        planning.schedule(TODAY, 3);
+        planning.playSeasons(TODAY, 1000, 2027);
+    }
+
+    private static Planning.NewPerson person(@Nullable UUID account, String name, String hours, @Nullable String wage) {
+        return new Planning.NewPerson(
+                account,
+                name,
+                Arrays.stream(hours.split(" ")).map(BigDecimal::new).toList(),
+                List.of(),
+                wage == null ? null : new BigDecimal(wage),
+                "EUR");
     }
 
     /** Two years and a half of days with a plausible year's course, and five days of forecast; invented. */

@@ -1,5 +1,5 @@
-/** What comes in and goes out: spreadsheets, the archive of a whole vineyard. */
-@ApplicationModule(allowedDependencies = {"platform", "people"})
+/** What comes in and goes out: spreadsheets, tables brought along, the archive of a whole vineyard. */
+@ApplicationModule(allowedDependencies = {"platform", "people", "ground", "nursery", "planting"})
 @NullMarked
 package org.rootling.exchange;
 

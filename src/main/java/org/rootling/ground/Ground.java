@@ -24,6 +24,15 @@ public interface Ground {
     /** A row in use. */
     Optional<Row> row(String blockCode, int number);
 
+    /**
+     * A row in use, held so until the transaction ends: whoever puts something into its places begins with this. Without
+     * it a new layout could take the row away between the look and the deed.
+     *
+     * @throws org.rootling.platform.Refused when a later layout has replaced the row
+     * @throws org.rootling.platform.NotFound when there never was such a row
+     */
+    Row hold(UUID rowId);
+
     /** Those rows, also replaced ones, by block and number. */
     List<Row> rowsById(Collection<UUID> ids);
 

@@ -44,6 +44,14 @@ public interface Lots {
      */
     UUID plant(UUID lotId, int count, LocalDate on, UUID reference);
 
+    /**
+     * The one store that the vines of a planting stood in before they were lifted for it, taking the first lifted as the
+     * first planted; empty where they stood in none or came from several.
+     *
+     * @param reference of the planting
+     */
+    Optional<UUID> storeBefore(UUID reference);
+
     /** Puts the vines of a planting back to where they were taken, by movements in the other direction. */
     void undoPlant(UUID reference, LocalDate on);
 

@@ -3,10 +3,12 @@ package org.rootling.nursery;
 import java.time.LocalDate;
 import java.util.Collection;
 import java.util.List;
+import java.util.Map;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 
-/** Where the vines of lots stand in the vineyard now; the planting side tells, the nursery's trace shows it. */
+/** Where the vines of lots stand in the vineyard now and how many of them live; the planting side tells, the nursery's trace
+ * and the cost of a living vine rest on it. */
 public interface PlantedOf {
 
     /**
@@ -25,4 +27,7 @@ public interface PlantedOf {
 
     /** The runs of places of these lots, by lot and place. */
     List<Stand> standsOf(Collection<UUID> lotIds);
+
+    /** How many vines of these lots live in their places, as last seen; lots without any may be left out. */
+    Map<UUID, Integer> livingOf(Collection<UUID> lotIds);
 }

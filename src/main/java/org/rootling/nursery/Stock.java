@@ -109,7 +109,8 @@ public interface Stock {
      * @param capacity vines it takes, null if not limited
      * @param setTemperatureC for a cold store, °C
      * @param soil for a bed, a soil of {@code soils.csv}
-     * @param eastM where it lies on the plan, metres, with {@code northM}
+     * @param eastM where it lies on the block's plan, metres, with {@code northM}
+     * @param blockId the block on whose plan it is drawn
      */
     record NewStore(
             String name,
@@ -119,7 +120,22 @@ public interface Stock {
             @Nullable String soil,
             @Nullable String whereItIs,
             @Nullable Double eastM,
-            @Nullable Double northM) {}
+            @Nullable Double northM,
+            @Nullable UUID blockId) {
+
+        /** One that is on no block's plan. */
+        public NewStore(
+                String name,
+                StoreKind kind,
+                @Nullable Integer capacity,
+                @Nullable Double setTemperatureC,
+                @Nullable String soil,
+                @Nullable String whereItIs,
+                @Nullable Double eastM,
+                @Nullable Double northM) {
+            this(name, kind, capacity, setTemperatureC, soil, whereItIs, eastM, northM, null);
+        }
+    }
 
     UUID addSupplier(NewSupplier supplier);
 

@@ -1,6 +1,7 @@
 package org.rootling.people;
 
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.UUID;
 
@@ -12,6 +13,9 @@ public interface Members {
 
     /** Names of all who ever were members, by account id; for showing who did something. */
     Map<UUID, String> names();
+
+    /** The language a member chose, for what is sent to them; English for who follows their browser. */
+    Locale language(UUID accountId);
 
     /** One person's name, or "?" where the account is not of this vineyard. */
     default String name(UUID accountId) {

@@ -9,6 +9,7 @@ import org.jspecify.annotations.Nullable;
  *
  * @param state what it was seen as, where it was seen
  * @param note free text, if any
+ * @param picture photo that was taken, if any
  * @param by account
  */
 public record VineEvent(
@@ -16,6 +17,7 @@ public record VineEvent(
         Kind kind,
         @Nullable VineState state,
         @Nullable String note,
+        @Nullable UUID picture,
         UUID by) {
 
     /** What happened. */
@@ -23,6 +25,7 @@ public record VineEvent(
         PLANTED,
         SEEN,
         NOTED,
+        PHOTO,
         REPLACED,
         UNDONE,
         REMOVED;

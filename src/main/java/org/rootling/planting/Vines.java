@@ -64,6 +64,13 @@ public interface Vines {
     /** Writes a note about vines without changing their state. */
     void note(UUID rowId, SortedSet<Integer> places, String note, LocalDate on, UUID by);
 
+    /**
+     * Keeps a photo with vines, with or without a note, without changing their state.
+     *
+     * @param picture id of the kept photo
+     */
+    void photo(UUID rowId, SortedSet<Integer> places, UUID picture, @Nullable String note, LocalDate on, UUID by);
+
     /** Everything known of a vine, oldest first. */
     List<VineEvent> history(UUID vineId);
 

@@ -1,7 +1,5 @@
 package org.rootling.platform;
 
-import java.util.Locale;
-
 /** Writes SVG as text: numbers short and with a dot, text and attributes escaped, no style or script. */
 public final class SvgWriter {
 
@@ -65,13 +63,25 @@ public final class SvgWriter {
         }
     }
 
-    /** A number with up to three decimals and no trailing zeros. */
+    /** A number with up to three decimals and no trailing zeros; written by hand, since a drawing has thousands. */
     public static String number(double value) {
-        double rounded = Math.round(value * 1000) / 1000.0;
-        if (rounded == Math.rint(rounded) && Math.abs(rounded) < 1e9) {
-            return Long.toString((long) rounded);
+        if (!(Math.abs(value) < 1e12)) {
+            return Double.toString(value);
         }
-        return String.format(Locale.ROOT, "%.3f", rounded).replaceFirst("0+$", "");
+        long thousandths = Math.round(value * 1000);
+        long whole = Math.abs(thousandths) / 1000;
+        int rest = (int) (Math.abs(thousandths) % 1000);
+        String sign = thousandths < 0 ? "-" : "";
+        if (rest == 0) {
+            return sign + whole;
+        }
+        int digits = 3;
+        while (rest % 10 == 0) {
+            rest /= 10;
+            digits--;
+        }
+        String decimals = Integer.toString(rest);
+        return sign + whole + "." + "0".repeat(digits - decimals.length()) + decimals;
     }
 
     @Override

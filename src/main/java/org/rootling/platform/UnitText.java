@@ -1,7 +1,9 @@
 package org.rootling.platform;
 
+import java.math.BigDecimal;
 import java.text.NumberFormat;
 import java.util.Locale;
+import org.jspecify.annotations.Nullable;
 import org.springframework.context.i18n.LocaleContextHolder;
 import org.springframework.stereotype.Component;
 
@@ -18,14 +20,49 @@ public class UnitText {
     /** 43,560 square feet. */
     public static final double SQUARE_METRES_PER_ACRE = 4046.8564224;
 
+    /** 231 cubic inches. */
+    public static final double LITRES_PER_GALLON = 3.785411784;
+
     /** Whether the current reader wants US customary units. */
     public static boolean us() {
         return UnitChoice.current() == UnitChoice.US;
     }
 
+    /**
+     * The unit beside a field: the reader's where the field's name says that it is measured (see {@link Measure}), or
+     * where the sign begins with "~", as in "~L/min".
+     */
+    public String beside(String name, String sign) {
+        Measure measure = Measure.ofField(name);
+        if (measure != null) {
+            return measure.unit();
+        }
+        if (!sign.startsWith("~")) {
+            return sign;
+        }
+        String[] parts = sign.substring(1).split("/", 2);
+        return Measure.of(parts[0]).unit() + (parts.length == 2 ? "/" + parts[1] : "");
+    }
+
+    /** The metric unit of a field, where the reader sees another; null where it is the same. */
+    public @Nullable String metricOf(String name, String sign) {
+        String plain = sign.startsWith("~") ? sign.substring(1) : sign;
+        return beside(name, sign).equals(plain) ? null : plain;
+    }
+
     /** A length in metres, or feet. */
     public String length(double metres, int decimals) {
         return us() ? number(metres / METRES_PER_FOOT, decimals) + " ft" : number(metres, decimals) + " m";
+    }
+
+    /** The number of {@link #length} alone, for tables that say the unit once. */
+    public String lengthNumber(double metres, int decimals) {
+        return number(us() ? metres / METRES_PER_FOOT : metres, decimals);
+    }
+
+    /** The unit of {@link #lengthNumber}. */
+    public String lengthUnit() {
+        return us() ? "ft" : "m";
     }
 
     /** An area in square metres as hectares, or acres. */
@@ -40,13 +77,37 @@ public class UnitText {
         return us() ? number(celsius * 1.8 + 32, 0) + " °F" : number(celsius, 1) + " °C";
     }
 
+    /** Rain or water on the ground in millimetres, or inches. */
+    public String depth(double millimetres) {
+        return us() ? number(millimetres / 25.4, 2) + " in" : number(millimetres, 1) + " mm";
+    }
+
+    /** A volume in litres, or US gallons. */
+    public String volume(double litres, int decimals) {
+        return us() ? number(litres / LITRES_PER_GALLON, decimals) + " gal" : number(litres, decimals) + " L";
+    }
+
     /** A plain number in the reader's language. */
     public String number(double value, int decimals) {
         Locale locale = LocaleContextHolder.getLocale();
         NumberFormat format = NumberFormat.getNumberInstance(locale);
         format.setMinimumFractionDigits(decimals);
         format.setMaximumFractionDigits(decimals);
-        return format.format(value);
+        // what rounds to nothing has no sign
+        return format.format(Math.abs(value) < 0.5 * Math.pow(10, -decimals) ? 0 : value);
+    }
+
+    /** A number, or text that is one, with no more decimals than it needs; other text stays as it is. */
+    public String plain(@Nullable Object value) {
+        if (value == null) {
+            return "";
+        }
+        try {
+            BigDecimal number = NumberText.read(value.toString());
+            return number == null ? "" : NumberText.write(number, LocaleContextHolder.getLocale());
+        } catch (IllegalArgumentException noNumber) {
+            return value.toString();
+        }
     }
 
     /** A share from 0 to 1 as a whole percentage. */

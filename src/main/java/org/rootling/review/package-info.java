@@ -2,7 +2,17 @@
  * What became of it all: today, how far we are, whether the vines take, what to reorder, and reports to hand on. Reads
  * every module below, also their tables where a sum is wanted, and writes none of them.
  */
-@ApplicationModule(allowedDependencies = {"platform", "people", "ground", "nursery", "work", "planting", "exchange"})
+@ApplicationModule(
+        allowedDependencies = {
+            "platform",
+            "people",
+            "weather :: calc",
+            "ground",
+            "nursery",
+            "work",
+            "planting",
+            "exchange"
+        })
 @NullMarked
 package org.rootling.review;
 

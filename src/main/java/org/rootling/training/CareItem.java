@@ -32,8 +32,15 @@ public record CareItem(
         String howKnown,
         int version) {
 
-    private static final Set<String> DRAWN =
-            Set.of("graft-clear", "guard-closed", "suckers", "choose-shoot", "tie-in", "earth-up");
+    private static final Set<String> DRAWN = Set.of(
+            "graft-clear",
+            "guard-closed",
+            "suckers",
+            "choose-shoot",
+            "tie-in",
+            "clusters-off",
+            "earth-up",
+            "first-pruning");
 
     /** Whether a drawing of this item's work is there, as img/care/CODE.svg. */
     public boolean drawn() {

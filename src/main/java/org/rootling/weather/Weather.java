@@ -17,7 +17,8 @@ public interface Weather {
 
     /**
      * What a projection from a day needs: the days of ten years before it and all that is known after it. Hand it to the
-     * hold clock as it is.
+     * hold clock as it is. While nothing changes the same list is handed out again, so that what was made of it can be kept
+     * with it.
      */
     List<WeatherDay> around(LocalDate on);
 

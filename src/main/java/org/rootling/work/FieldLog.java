@@ -21,6 +21,7 @@ public interface FieldLog {
      * @param but exceptions, as in {@code 7, 12}
      * @param minutes person minutes; null where nobody took the time
      * @param at when it was done
+     * @param person helper without an account who did it, when a lead writes it down; null for the author's own work
      */
     record Entry(
             UUID id,
@@ -30,9 +31,23 @@ public interface FieldLog {
             List<Found> found,
             @Nullable Integer minutes,
             Instant at,
-            @Nullable String note) {
+            @Nullable String note,
+            @Nullable UUID person) {
         public Entry {
             found = List.copyOf(found);
+        }
+
+        /** The author's own work. */
+        public Entry(
+                UUID id,
+                UUID task,
+                String run,
+                @Nullable String but,
+                List<Found> found,
+                @Nullable Integer minutes,
+                Instant at,
+                @Nullable String note) {
+            this(id, task, run, but, found, minutes, at, note, null);
         }
     }
 
@@ -63,7 +78,11 @@ public interface FieldLog {
         }
     }
 
-    /** A log as it stands. */
+    /**
+     * A log as it stands.
+     *
+     * @param helper name of the helper without an account who did it; null where the author did
+     */
     record Logged(
             UUID id,
             UUID taskId,
@@ -77,6 +96,7 @@ public interface FieldLog {
             Instant at,
             UUID by,
             @Nullable String note,
+            @Nullable String helper,
             @Nullable Instant undoneAt,
             @Nullable UUID undoneBy) {
         public boolean standing() {

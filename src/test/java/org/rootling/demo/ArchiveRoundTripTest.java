@@ -100,18 +100,21 @@ class ArchiveRoundTripTest {
                         "select string_agg(name, ', ' order by name) from membership m join account a on a.id = m.account_id"
                                 + " where m.vineyard_id = '" + into.id() + "' and m.ended_at is not null"))
                 .isEqualTo("Ada Owner, Hana Helper, Rudi Reader");
-        assertThat(one("select encode(content, 'hex') from picture where kind = 'PAPER' and vineyard_id = '" + into.id() + "'"))
+        assertThat(one("select encode(content, 'hex') from picture where kind = 'PAPER' and vineyard_id = '" + into.id()
+                        + "'"))
                 .isEqualTo("255044462d312e34");
         assertThat(into.as(Role.OWNER).open("/").status()).isEqualTo(200);
         assertThat(into.as(Role.OWNER).open("/lots").body()).contains("-A");
 
         // And what is so full can be deleted to the last row, while the vineyard it came from keeps all.
-        one("update vineyard set delete_after = now() - interval '1 second' where id = '" + into.id() + "' returning 1");
+        one("update vineyard set delete_after = now() - interval '1 second' where id = '" + into.id()
+                + "' returning 1");
         deletions.deleteDue();
         for (String table : tables()) {
             assertThat(rows(into.id(), table, Map.of())).as(table).isEmpty();
         }
-        assertThat(one("select count(*) from account where id::text in ('" + String.join("','", people.values()) + "')"))
+        assertThat(one("select count(*) from account where id::text in ('" + String.join("','", people.values())
+                        + "')"))
                 .isEqualTo("0");
         assertThat(rows(from.id(), "vine", Map.of())).hasSize(compared.get("vine"));
     }
@@ -130,7 +133,8 @@ class ArchiveRoundTripTest {
             time.shiftBy(Duration.ZERO);
         }
         vineyard.run(() -> {
-            jdbc.sql("insert into picture (id, kind, content) values (gen_random_uuid(), 'PAPER', '\\x255044462d312e34')")
+            jdbc.sql(
+                            "insert into picture (id, kind, content) values (gen_random_uuid(), 'PAPER', '\\x255044462d312e34')")
                     .update();
             jdbc.sql("insert into picture (id, kind, content, small) values (gen_random_uuid(), 'PHOTO', '\\xffd8ffe0',"
                             + " '\\xffd8ffe1')")

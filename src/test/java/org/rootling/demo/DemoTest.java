@@ -13,14 +13,25 @@ import java.net.http.HttpResponse;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermissions;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import javax.imageio.ImageIO;
+import org.apache.pdfbox.Loader;
+import org.apache.pdfbox.pdmodel.PDDocument;
+import org.apache.pdfbox.rendering.PDFRenderer;
+import org.apache.pdfbox.text.PDFTextStripper;
 import org.junit.jupiter.api.Test;
 import org.rootling.support.BrowserTest;
+import org.springframework.beans.factory.annotation.Autowired;
+import org.springframework.beans.factory.annotation.Qualifier;
 import org.springframework.mock.env.MockEnvironment;
 import org.springframework.test.annotation.DirtiesContext;
 import org.springframework.test.context.ActiveProfiles;
 import org.springframework.test.context.ContextConfiguration;
 import org.springframework.test.context.DynamicPropertyRegistry;
 import org.springframework.test.context.DynamicPropertySource;
+import org.springframework.web.servlet.mvc.method.annotation.RequestMappingHandlerMapping;
 import tools.jackson.databind.JsonNode;
 import tools.jackson.databind.json.JsonMapper;
 
@@ -30,7 +41,13 @@ import tools.jackson.databind.json.JsonMapper;
 @DirtiesContext
 class DemoTest extends BrowserTest {
 
+    private static final String HOME = "/v/quillow-bank/";
+
     private static Path home;
+
+    @Autowired
+    @Qualifier("requestMappingHandlerMapping")
+    RequestMappingHandlerMapping mapping;
 
     @DynamicPropertySource
     static void ownHome(DynamicPropertyRegistry registry) throws IOException {
@@ -88,6 +105,241 @@ class DemoTest extends BrowserTest {
         }
     }
 
+    /**
+     * WCAG 2.2 A and AA by the axe rules, on every page that a link leads to. A page is looked at in two looks that
+     * differ in width and in theme; -Drootling.access=all takes all six.
+     */
+    @Test
+    void everyPageMeetsTheAccessibilityRulesInEveryLook() throws IOException {
+        try (BrowserContext desk = context(1280);
+                BrowserContext phone = context(390)) {
+            signIn(desk, "owner");
+            signIn(phone, "owner");
+            EveryPage every = new EveryPage(mapping, desk, HOME);
+            assertThat(every.broken()).as("links that lead to an error").isEmpty();
+            AccessRules rules = new AccessRules();
+            Map<Integer, BrowserContext> widths = Map.of(390, phone, 1280, desk);
+            boolean all = "all".equals(System.getProperty("rootling.access"));
+            List<String> wrong = new ArrayList<>();
+            int turn = 0;
+            for (EveryPage.Found found : every.pages()) {
+                for (int i = 0; i < AccessRules.LOOKS.size(); i++) {
+                    if (all || i % 3 == turn % 3) {
+                        wrong.addAll(rules.check(widths, found.path(), AccessRules.LOOKS.get(i)));
+                    }
+                }
+                turn++;
+            }
+            assertThat(wrong).isEmpty();
+        }
+    }
+
+    @Test
+    void aHelperLogsARunOfPlacesWithTheKeyboardAlone() throws IOException {
+        try (BrowserContext phone = context(390)) {
+            Page page = phone.newPage();
+            Keyboard keys = new Keyboard(page);
+            page.navigate("/sign-in");
+            keys.tabTo("#email");
+            keys.type(signIns("helper").get("email").stringValue());
+            keys.tabTo("#password");
+            keys.type(signIns("helper").get("password").stringValue());
+            keys.press("Enter");
+            page.waitForURL("**" + HOME);
+            keys.tabTo(".skip");
+            keys.press("Enter");
+            assertThat(page.evaluate("document.activeElement.id")).isEqualTo("main");
+            page.navigate(HOME);
+            keys.tabTo(".menu a[href$='/my-day']");
+            keys.press("Enter");
+            page.waitForURL("**/my-day");
+            keys.tabTo("a.task-card");
+            keys.press("Enter");
+            page.waitForURL("**/my-day/*-*");
+            String all = page.getAttribute("#log", "data-all");
+            String first = all.replaceFirst("\\D.*", "");
+            keys.tabTo("#places");
+            keys.type(first);
+            keys.tabTo("#minutes");
+            keys.type("5");
+            keys.tabTo("#log details summary");
+            keys.press("Space");
+            assertThat(page.isVisible("#note")).isTrue();
+            keys.tabTo("#log button.wide");
+            keys.press("Enter");
+            page.waitForSelector(".notice, .alert.good[role=status]");
+            assertThat(page.locator(".strip li.done[data-place='" + first + "']")
+                            .count())
+                    .isOne();
+        }
+    }
+
+    @Test
+    void everyDrawingHasItsTableOrItsListBesideIt() throws IOException {
+        try (BrowserContext desk = context(1280)) {
+            Page owner = signIn(desk, "owner");
+            for (String path : new String[] {"blocks/GP", "progress", "review", "weather", "trellis/blocks/GP"}) {
+                owner.navigate(HOME + path);
+                if (owner.locator("main svg.plan, main svg.plot").count() > 0) {
+                    assertThat(owner.locator("main table, main dl.facts").count())
+                            .as(path + " has a drawing and nothing to read instead")
+                            .isPositive();
+                }
+                assertThat(owner.locator("main svg.plan:not([role]), main svg.plot:not([role])")
+                                .count())
+                        .as(path + " has a drawing without a role")
+                        .isZero();
+            }
+        }
+    }
+
+    @Test
+    void withoutScriptsADeliveryIsTakenInAndARunIsLogged() throws IOException {
+        try (BrowserContext desk = context(1280, false);
+                BrowserContext phone = context(390, false)) {
+            Page owner = signIn(desk, "owner");
+            owner.navigate(HOME + "deliveries/new");
+            owner.selectOption("#supplierId", new com.microsoft.playwright.options.SelectOption().setIndex(1));
+            owner.fill("[id='lines[0].variety']", "Riesling");
+            owner.fill("[id='lines[0].rootstock']", "SO4");
+            owner.fill("[id='lines[0].bundles']", "2");
+            owner.fill("[id='lines[0].loose']", "3");
+            owner.click("main form button:has-text('Take the delivery in')");
+            assertThat(owner.innerText("main")).contains("Riesling").contains("53");
+
+            Page helper = signIn(phone, "helper");
+            helper.navigate(HOME + "my-day");
+            helper.click("a.task-card >> nth=1");
+            String last = helper.getAttribute("#log", "data-all").replaceFirst(".*\\D", "");
+            helper.fill("#places", last);
+            helper.fill("#minutes", "4");
+            helper.click("#log button.wide");
+            assertThat(helper.locator(".strip li.done[data-place='" + last + "']")
+                            .count())
+                    .isOne();
+        }
+    }
+
+    @Test
+    void aLongListIsNarrowedSortedAndTakenAlong() throws IOException {
+        try (BrowserContext desk = context(1280)) {
+            Page owner = signIn(desk, "owner");
+            owner.navigate(HOME + "vine-lists");
+            String rows = "section:has(h2:has-text('Varieties')) tbody tr:visible";
+            int all = owner.locator(rows).count();
+            assertThat(all).isGreaterThan(40);
+            owner.fill("section:has(h2:has-text('Varieties')) input[type=search]", "riesling");
+            assertThat(owner.locator(rows).count()).isBetween(1, all - 1);
+            assertThat(owner.locator(rows).first().innerText().toLowerCase(java.util.Locale.ROOT))
+                    .contains("riesling");
+            owner.fill("section:has(h2:has-text('Varieties')) input[type=search]", "");
+            String sort = "section:has(h2:has-text('Varieties')) th button:has-text('Name')";
+            owner.click(sort);
+            String first = owner.locator(rows).first().innerText();
+            owner.click(sort);
+            assertThat(owner.locator(rows).last().innerText()).isEqualTo(first);
+            assertThat(owner.locator("th[aria-sort=descending]").count()).isOne();
+            com.microsoft.playwright.Download file = owner.waitForDownload(
+                    () -> owner.click("section:has(h2:has-text('Varieties')) button:has-text('CSV')"));
+            List<String> lines = Files.readAllLines(file.path());
+            assertThat(lines).hasSize(all + 1);
+            assertThat(lines.get(0)).endsWith("Source").contains("Name,Colour");
+        }
+    }
+
+    @Test
+    void mainPagesPrintOnA4AndOnLetter() throws IOException {
+        try (BrowserContext desk = context(1280)) {
+            Page owner = signIn(desk, "owner");
+            for (String path : new String[] {
+                "",
+                "lots",
+                "orders",
+                "blocks/GP",
+                "blocks/GP/stake-out",
+                "work",
+                "work/schedule",
+                "year-one/GP",
+                "progress",
+                "review",
+                "weather",
+                "trellis/order"
+            }) {
+                owner.navigate(HOME + path);
+                for (String paper : new String[] {"A4", "Letter"}) {
+                    byte[] printed = owner.pdf(new Page.PdfOptions().setFormat(paper));
+                    String name = "print-" + paper + "-" + path.replace('/', '-');
+                    try (PDDocument document = Loader.loadPDF(printed)) {
+                        assertThat(document.getNumberOfPages()).as(name).isBetween(1, 12);
+                        String text = new PDFTextStripper().getText(document);
+                        assertThat(text).as(name).contains("Quillow Bank").doesNotContain("Sign out");
+                        Path file = Path.of("target", "screenshots", name + ".png");
+                        Files.createDirectories(file.getParent());
+                        ImageIO.write(new PDFRenderer(document).renderImageWithDPI(0, 60), "png", file.toFile());
+                    }
+                }
+            }
+        }
+    }
+
+    @Test
+    void aReaderOfGermanOrFrenchMeetsNoEnglishKeysAndNoSidewaysScrolling() throws IOException {
+        try (BrowserContext desk = context(1280);
+                BrowserContext phone = context(390)) {
+            Page reader = signIn(desk, "reader");
+            Page small = signIn(phone, "reader");
+            for (String language : new String[] {"fr", "de"}) {
+                reader.navigate("/account");
+                reader.selectOption("#locale", language);
+                reader.click("main form.sheet button >> nth=0");
+                EveryPage every = new EveryPage(mapping, desk, HOME);
+                assertThat(every.broken()).as(language).isEmpty();
+                for (EveryPage.Found found : every.pages()) {
+                    assertThat(found.page().selectFirst("html").attr("lang"))
+                            .as(found.path())
+                            .isEqualTo(language);
+                    assertThat(found.page().text()).as(found.path()).doesNotContain("??");
+                }
+                for (String path :
+                        new String[] {"", "lots", "blocks/GP", "blocks/GP/stake-out", "work", "year-one/GP", "review"
+                        }) {
+                    small.navigate(HOME + path);
+                    picture(small, language + "-" + path.replace('/', '-') + "-phone");
+                    assertThat(small.evaluate("document.documentElement.scrollWidth <= 390"))
+                            .as(language + " " + path)
+                            .isEqualTo(true);
+                }
+            }
+            reader.navigate("/account");
+            reader.selectOption("#locale", "auto");
+            reader.click("main form.sheet button >> nth=0");
+        }
+    }
+
+    /** Six pages on a phone and at a desk; with -Drootling.docs=true they replace those in src/docs. */
+    @Test
+    void sixPagesArePicturedOnAPhoneAndAtADesk() throws IOException {
+        Path folder = Boolean.getBoolean("rootling.docs") ? Path.of("src", "docs") : Path.of("target", "screenshots");
+        Map<String, String> pages = Map.of(
+                "today", "",
+                "waiting", "lots",
+                "plan", "blocks/GP",
+                "my-day", "my-day",
+                "year-one", "year-one",
+                "review", "review");
+        for (int width : new int[] {390, 1280}) {
+            try (BrowserContext context = context(width)) {
+                Page page = signIn(context, "owner");
+                for (Map.Entry<String, String> shown : pages.entrySet()) {
+                    page.navigate(HOME + shown.getValue());
+                    Path file = folder.resolve(shown.getKey() + (width == 390 ? "-phone.png" : "-desk.png"));
+                    page.screenshot(new Page.ScreenshotOptions().setPath(file));
+                    assertThat(Files.size(file)).as(shown.getKey()).isGreaterThan(10_000);
+                }
+            }
+        }
+    }
+
     @Test
     void itRefusesToBindAnythingButLoopback() {
         for (String address : new String[] {"0.0.0.0", "192.168.1.20", "::"}) {
@@ -100,16 +352,20 @@ class DemoTest extends BrowserTest {
     }
 
     private Page signIn(BrowserContext context, String role) throws IOException {
+        Page page = context.newPage();
+        page.navigate("/sign-in");
+        page.fill("#email", signIns(role).get("email").stringValue());
+        page.fill("#password", signIns(role).get("password").stringValue());
+        page.click("main button");
+        page.waitForURL("**" + HOME);
+        return page;
+    }
+
+    private static JsonNode signIns(String role) throws IOException {
         JsonNode people = JsonMapper.builder().build().readTree(Files.readString(home.resolve("demo-sign-ins.json")));
         for (JsonNode person : people) {
             if (person.get("role").stringValue().equals(role)) {
-                Page page = context.newPage();
-                page.navigate("/sign-in");
-                page.fill("#email", person.get("email").stringValue());
-                page.fill("#password", person.get("password").stringValue());
-                page.click("main button");
-                page.waitForURL("**/v/quillow-bank/");
-                return page;
+                return person;
             }
         }
         throw new AssertionError("no " + role);

@@ -43,8 +43,7 @@ record FaultVineyard(UUID id, String slug, String token, UUID[] tasks) {
                 vineyard,
                 UUID.randomUUID(),
                 account,
-                HexFormat.of()
-                        .formatHex(MessageDigest.getInstance("SHA-256").digest(token.getBytes("UTF-8"))));
+                HexFormat.of().formatHex(MessageDigest.getInstance("SHA-256").digest(token.getBytes("UTF-8"))));
         run(
                 owner,
                 "insert into block (vineyard_id, id, code, name, boundary, area_m2, boundary_source) values (?, ?, 'F', 'F',"

@@ -107,8 +107,9 @@ final class Helpers implements AutoCloseable {
         long end = System.nanoTime() + most.toNanos();
         while (acknowledged.size() < from + more) {
             if (System.nanoTime() > end) {
-                throw new AssertionError("only " + (acknowledged.size() - from) + " of " + more
-                        + " entries were taken within " + most + "; failures " + new TreeMap<>(failures) + " " + strange);
+                throw new AssertionError(
+                        "only " + (acknowledged.size() - from) + " of " + more + " entries were taken within " + most
+                                + "; failures " + new TreeMap<>(failures) + " " + strange);
             }
             pause(20);
         }

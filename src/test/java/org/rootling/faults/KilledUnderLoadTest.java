@@ -90,7 +90,9 @@ class KilledUnderLoadTest {
                 find.setObject(1, id);
                 try (ResultSet row = find.executeQuery()) {
                     row.next();
-                    assertThat(row.getLong(1)).as("entry " + id + ", seed " + seed).isEqualTo(1);
+                    assertThat(row.getLong(1))
+                            .as("entry " + id + ", seed " + seed)
+                            .isEqualTo(1);
                 }
             }
             String mine = " where vineyard_id = '" + vineyard.id() + "'";

@@ -80,7 +80,9 @@ class NodesTest {
             assertThat(get(left, "/actuator/health", null).statusCode()).isEqualTo(503);
 
             database = TestServer.startOn(home, databasePort);
-            for (int i = 0; i < 300 && get(left, "/api/v1/lots", vineyard.token()).statusCode() != 200; i++) {
+            for (int i = 0;
+                    i < 300 && get(left, "/api/v1/lots", vineyard.token()).statusCode() != 200;
+                    i++) {
                 Helpers.pause(100);
             }
             assertThat(get(left, "/api/v1/lots", vineyard.token()).statusCode()).isEqualTo(200);
@@ -111,11 +113,14 @@ class NodesTest {
                         .header("X-Forwarded-Host", "vines.example")
                         .build(),
                 HttpResponse.BodyHandlers.ofString());
-        assertThat(answer.headers().firstValue("Strict-Transport-Security").orElse("")).contains("max-age=31536000");
+        assertThat(answer.headers().firstValue("Strict-Transport-Security").orElse(""))
+                .contains("max-age=31536000");
         assertThat(answer.headers().firstValue("Set-Cookie").orElse("").toLowerCase(java.util.Locale.ROOT))
                 .contains("; secure", "; httponly", "; samesite=lax");
         HttpResponse<String> plain = get(port, "/sign-in", null);
-        assertThat(plain.headers().firstValue("Set-Cookie").orElse("")).isNotEmpty().doesNotContain("Secure");
+        assertThat(plain.headers().firstValue("Set-Cookie").orElse(""))
+                .isNotEmpty()
+                .doesNotContain("Secure");
     }
 
     private static int port(ConfigurableApplicationContext node) {

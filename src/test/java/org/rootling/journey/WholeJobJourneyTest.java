@@ -182,6 +182,7 @@ class WholeJobJourneyTest extends BrowserTest {
         owner.selectOption("#rest", "GROWING");
         owner.fill("#dead", "3");
         press(owner, "Record the walk");
+        owner.waitForSelector("text=1 dead: 3");
         assertThat(text(owner)).contains("1 dead: 3");
         owner.locator("ol.vine-row li:nth-child(3) a").click();
         assertThat(text(owner))

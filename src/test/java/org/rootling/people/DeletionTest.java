@@ -48,12 +48,14 @@ class DeletionTest {
         String email = vineyard.email(Role.HELPER);
         sql("update account set name = '" + name + "' where id = '" + vineyard.account(Role.HELPER) + "'");
         vineyard.run(() -> {
-            jdbc.sql("insert into work_person (id, account_id, name, hours) values (:id, :account, :name, '{8,8,8,8,8,0,0}')")
+            jdbc.sql(
+                            "insert into work_person (id, account_id, name, hours) values (:id, :account, :name, '{8,8,8,8,8,0,0}')")
                     .param("id", UUID.randomUUID())
                     .param("account", vineyard.account(Role.HELPER))
                     .param("name", name)
                     .update();
-            jdbc.sql("insert into own_variety (id, name, colour, note) values (gen_random_uuid(), 'Kept', 'WHITE', 'kept')")
+            jdbc.sql(
+                            "insert into own_variety (id, name, colour, note) values (gen_random_uuid(), 'Kept', 'WHITE', 'kept')")
                     .update();
         });
         assertThat(tablesWith(name)).contains("account", "work_person", "audit_entry");
@@ -66,8 +68,8 @@ class DeletionTest {
                 .isEqualTo(302);
         deletions.deleteDue();
         assertThat(tablesWith(name)).as("the waiting time is not over").contains("account");
-        sql("update account set delete_after = now() - interval '1 second' where id = '"
-                + vineyard.account(Role.HELPER) + "'");
+        sql("update account set delete_after = now() - interval '1 second' where id = '" + vineyard.account(Role.HELPER)
+                + "'");
         deletions.deleteDue();
 
         assertThat(tablesWith(name)).isEmpty();
@@ -84,8 +86,9 @@ class DeletionTest {
         assertThat(vineyard.as(Role.OWNER).open("/history").status()).isEqualTo(200);
         assertThat(vineyard.as(Role.OWNER).open("/people").body()).contains("Ada Owner");
         assertThat(tablesWith("Ada Owner")).contains("account");
-        assertThat(vineyard.<Integer>inside(
-                        () -> jdbc.sql("select count(*) from own_variety").query(Integer.class).single()))
+        assertThat(vineyard.<Integer>inside(() -> jdbc.sql("select count(*) from own_variety")
+                        .query(Integer.class)
+                        .single()))
                 .isEqualTo(1);
     }
 
@@ -124,7 +127,8 @@ class DeletionTest {
         TestVineyard vineyard = vineyards.fresh();
         TestVineyard neighbour = vineyards.fresh();
         for (TestVineyard one : List.of(vineyard, neighbour)) {
-            one.run(() -> jdbc.sql("insert into own_variety (id, name, colour) values (gen_random_uuid(), 'X', 'WHITE')")
+            one.run(() -> jdbc.sql(
+                            "insert into own_variety (id, name, colour) values (gen_random_uuid(), 'X', 'WHITE')")
                     .update());
         }
         long before = rowsOf(neighbour.id());

@@ -238,6 +238,9 @@ class DoorTest {
         TestVineyard vineyard = vineyards.fresh();
         vineyard.as(Role.OWNER).send("/people/" + vineyard.account(Role.HELPER) + "/role", "role", "LEAD");
         String history = vineyard.as(Role.LEAD).open("/history").page().text();
-        assertThat(history).contains("Ada Owner").contains("membership changed").contains("HELPER LEAD");
+        assertThat(history)
+                .contains("Ada Owner")
+                .contains("membership: changed")
+                .contains("role helper lead");
     }
 }

@@ -10,7 +10,6 @@ import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.sql.Connection;
 import java.sql.ResultSet;
-import java.sql.SQLException;
 import java.sql.Statement;
 import java.time.Instant;
 import java.util.List;
@@ -98,8 +97,7 @@ class SafetyTest extends BrowserTest {
         for (String weak : new String[] {
             "qwertyuiop123456", "P@ssw0rdP@ssw0rd", "michaelmichael", "Lew Lead 1234", "dragondragon1", "121212121212"
         }) {
-            Document answer =
-                    send(mine, "/account/password", "present", TestVineyards.PASSWORD, "password", weak);
+            Document answer = send(mine, "/account/password", "present", TestVineyards.PASSWORD, "password", weak);
             assertThat(answer.select(".error").text()).as(weak).contains("easy to guess");
         }
     }
@@ -146,7 +144,9 @@ class SafetyTest extends BrowserTest {
 
         assertThat(status(whole(half(email), code.toUpperCase(java.util.Locale.ROOT)), "/account"))
                 .isEqualTo(200);
-        assertThat(send(half(email), "/sign-in/code", "code", code).select(".error").text())
+        assertThat(send(half(email), "/sign-in/code", "code", code)
+                        .select(".error")
+                        .text())
                 .contains("used already");
         assertThat(open(set, "/account/safety").text()).contains("9 of the codes");
         try (Connection db = TestDatabase.asOwner();
@@ -165,7 +165,11 @@ class SafetyTest extends BrowserTest {
         String email = vineyard.email(Role.OWNER);
         Jar set = signIn(email, "");
         String secret = begin(set);
-        raw(set, "/account/safety/second-factor/confirm", "code", TestCodes.at(secret, Instant.now().minusSeconds(30)));
+        raw(
+                set,
+                "/account/safety/second-factor/confirm",
+                "code",
+                TestCodes.at(secret, Instant.now().minusSeconds(30)));
         Jar half = half(email);
         for (int i = 0; i < 5; i++) {
             send(half, "/sign-in/code", "code", "11111" + i);
@@ -203,15 +207,17 @@ class SafetyTest extends BrowserTest {
     /** Signs in with the password. */
     private Jar signIn(String email, String agent) throws Exception {
         Jar jar = new Jar(agent);
-        assertThat(password(jar, email).headers().firstValue("Location").orElse("")).endsWith("/").doesNotContain("code");
+        assertThat(password(jar, email).headers().firstValue("Location").orElse(""))
+                .endsWith("/")
+                .doesNotContain("code");
         return jar;
     }
 
     /** Gives the right password where a code is still missing. */
     private Jar half(String email) throws Exception {
         Jar jar = new Jar("");
-        assertThat(password(jar, email).headers().firstValue("Location")).hasValueSatisfying(to -> assertThat(to)
-                .endsWith("/sign-in/code"));
+        assertThat(password(jar, email).headers().firstValue("Location"))
+                .hasValueSatisfying(to -> assertThat(to).endsWith("/sign-in/code"));
         return jar;
     }
 
@@ -231,8 +237,8 @@ class SafetyTest extends BrowserTest {
     }
 
     private Document open(Jar jar, String path) throws Exception {
-        HttpResponse<String> answer = jar.keep(client.send(
-                jar.request(at(path)).GET().build(), HttpResponse.BodyHandlers.ofString()));
+        HttpResponse<String> answer =
+                jar.keep(client.send(jar.request(at(path)).GET().build(), HttpResponse.BodyHandlers.ofString()));
         return Jsoup.parse(answer.body());
     }
 
@@ -297,7 +303,8 @@ class SafetyTest extends BrowserTest {
                     csrf = "";
                 }
             }
-            String token = Jsoup.parse(answer.body()).select("input[name=_csrf]").attr("value");
+            String token =
+                    Jsoup.parse(answer.body()).select("input[name=_csrf]").attr("value");
             if (!token.isEmpty()) {
                 csrf = token;
             }

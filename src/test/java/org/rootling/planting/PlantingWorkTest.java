@@ -117,6 +117,28 @@ class PlantingWorkTest {
     }
 
     @Test
+    void work_on_vines_from_before_they_were_planted_is_kept_for_a_person() {
+        log(task("PLANT"), "B2 r1 1-10", null);
+        UUID guard = task("GUARD");
+        FieldLog.Result result = vineyard.inside(() -> log.record(
+                new FieldLog.Entry(
+                        Ids.next(),
+                        guard,
+                        "B2 r1 8-12",
+                        null,
+                        List.of(),
+                        20,
+                        days.now().minus(java.time.Duration.ofDays(3)),
+                        null),
+                vineyard.account(Role.HELPER)));
+        assertThat(result.outcome()).isEqualTo(FieldLog.Outcome.CONFLICT);
+        assertThat(result.reason()).isEqualTo("planting.work.before-planting");
+        assertThat(result.args()).first().isEqualTo("8");
+        assertThat(vineyard.inside(() -> tasks.byId(guard)).orElseThrow().done())
+                .isZero();
+    }
+
+    @Test
     void what_was_found_goes_to_the_ledger_or_stays_as_a_note() {
         log(
                 task("PLANT"),

@@ -3,6 +3,8 @@ package org.rootling.review;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
 import java.util.TreeSet;
 import java.util.UUID;
 import java.util.stream.Collectors;
@@ -18,6 +20,7 @@ import org.rootling.planting.VineState;
 import org.rootling.planting.Vines;
 import org.rootling.platform.Ids;
 import org.rootling.support.TestVineyard;
+import org.rootling.training.domain.Shoots;
 import org.springframework.boot.test.context.TestComponent;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.transaction.support.TransactionTemplate;
@@ -29,13 +32,21 @@ public class ReviewField {
     private final JdbcClient jdbc;
     private final Stock stock;
     private final Vines vines;
+    private final Shoots shoots;
     private final Vineyards vineyards;
     private final TransactionTemplate transaction;
 
-    ReviewField(JdbcClient jdbc, Stock stock, Vines vines, Vineyards vineyards, TransactionTemplate transaction) {
+    ReviewField(
+            JdbcClient jdbc,
+            Stock stock,
+            Vines vines,
+            Shoots shoots,
+            Vineyards vineyards,
+            TransactionTemplate transaction) {
         this.jdbc = jdbc;
         this.stock = stock;
         this.vines = vines;
+        this.shoots = shoots;
         this.vineyards = vineyards;
         this.transaction = transaction;
     }
@@ -133,6 +144,28 @@ public class ReviewField {
         walk(vineyard, rows.get(3), 20, List.of(5, 6, 7, 8, 9), List.of(20));
         walk(vineyard, rows.get(4), 20, List.of(5, 6, 7, 8), List.of());
         return new Planted(rows, good, bad);
+    }
+
+    /** Measures rows 1 and 2 of {@link #planted} 20 and 6 days ago, or as early as this year allows; row 2 stays behind. */
+    public void measured(TestVineyard vineyard, Planted planted) {
+        LocalDate today = today(vineyard);
+        LocalDate newYear = today.withDayOfYear(1);
+        for (int row = 0; row < 2; row++) {
+            for (int look = 0; look < 2; look++) {
+                Map<Integer, Shoots.Seen> seen = new TreeMap<>();
+                for (int place = 1; place <= 20; place++) {
+                    if (row == 0 || place != 7) {
+                        int cm = (row == 0 ? 14 + 26 * look : 8 + 9 * look) + place * 7 % 11;
+                        seen.put(place, new Shoots.Seen(1 + place % 4, cm, place % 3 == 0));
+                    }
+                }
+                LocalDate day = today.minusDays(look == 0 ? 20 : 6);
+                LocalDate on = day.isBefore(newYear) ? newYear : day;
+                UUID where = planted.rows().get(row);
+                vineyard.run(() -> transaction.executeWithoutResult(
+                        s -> shoots.record(where, seen, on, vineyard.account(Role.HELPER))));
+            }
+        }
     }
 
     /** What {@link #planted} made: seen are rows 1, 2, 4 and 5; lost 1 of the good lot, 10 of the bad. */

@@ -46,10 +46,23 @@ class ReviewLookTest extends BrowserTest {
                 assertThat(page.innerText("main")).contains(planted.good().code() + " (98% alive) does better than");
                 look(page, "review-review-" + width);
 
-                page.click("a:has-text('Where vines fail in B1')");
+                page.selectOption("#within", "B1");
+                page.click("button:has-text('Where they fail')");
                 assertThat(page.innerText("main")).contains("11 of 120", "Questions to check");
                 look(page, "review-clusters-" + width);
 
+                page.navigate(home + "/review/numbers?by=lot");
+                assertThat(page.innerText("main")).contains("Standard error");
+                look(page, "review-numbers-" + width);
+                page.navigate(home + "/review?by=row&block=B1");
+                assertThat(page.innerText("main")).contains("row of one block: B1");
+                look(page, "review-rows-" + width);
+                page.navigate(home + "/review/season");
+                look(page, "review-season-" + width);
+                field.measured(vineyard, planted);
+                page.navigate(home + "/review/heights?block=B1&wire=60");
+                assertThat(page.innerText("main")).contains("Will they reach 60 cm");
+                look(page, "review-heights-" + width);
                 page.navigate(home + "/review/sample?block=B1");
                 look(page, "review-sample-" + width);
                 page.navigate(home + "/review/register");

@@ -17,6 +17,7 @@ import org.jsoup.nodes.Document;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.rootling.nursery.Lot;
 import org.rootling.people.Role;
 import org.rootling.review.calc.FisherExact;
 import org.rootling.support.AppTest;
@@ -82,12 +83,37 @@ class ReviewPagesTest {
     void every_grouping_is_shown_and_an_unknown_one_is_by_lot() {
         field.planted(vineyard);
 
-        for (String by : List.of("block", "lot", "variety", "rootstock", "planter", "day", "nonsense")) {
+        for (String by : List.of("block", "row", "lot", "variety", "rootstock", "bed", "planter", "day", "nonsense")) {
             assertThat(page("/review?by=" + by).select("section[aria-labelledby=shares] tbody tr"))
                     .as(by)
                     .isNotEmpty();
         }
         assertThat(page("/review?by=planter").text()).contains("Hana Helper", "Lew Lead");
+    }
+
+    @Test
+    void one_vine_all_dead_and_all_alive_are_answered_with_a_plot() {
+        List<java.util.UUID> rows = field.block(vineyard, "B1", 3, 5);
+        Lot one = field.lot(vineyard, "Bacchus", "SO4", 25);
+        Lot dead = field.lot(vineyard, "Riesling", "SO4", 25);
+        Lot alive = field.lot(vineyard, "Chardonnay", "SO4", 25);
+        field.plant(vineyard, rows.get(0), 1, one, Role.HELPER);
+        field.plant(vineyard, rows.get(1), 5, dead, Role.HELPER);
+        field.plant(vineyard, rows.get(2), 5, alive, Role.HELPER);
+        field.walk(vineyard, rows.get(0), 1, List.of(), List.of());
+        field.walk(vineyard, rows.get(1), 5, List.of(1, 2, 3, 4, 5), List.of());
+        field.walk(vineyard, rows.get(2), 5, List.of(), List.of());
+
+        Document page = page("/review?by=variety");
+
+        var lines = page.select("section[aria-labelledby=shares] tbody tr");
+        // Wilson, 95 %: 1 of 1 is 20.7 to 100 %, 0 of 5 is 0 to 43.4 %, 5 of 5 is 56.6 to 100 %
+        assertThat(lines.get(0).text()).contains("Bacchus", "100%", "21% – 100%", "small numbers");
+        assertThat(lines.get(1).text()).contains("Chardonnay", "100%", "57% – 100%");
+        assertThat(lines.get(2).text()).contains("Riesling", "0%", "0% – 43%");
+        assertThat(page.select("section[aria-labelledby=time] svg path")).hasSize(3);
+        assertThat(page("/review/clusters?block=B1").text()).contains("5 of 11");
+        assertThat(page("/review?by=variety&block=B1").select("svg path")).hasSize(3);
     }
 
     @Test
@@ -149,12 +175,14 @@ class ReviewPagesTest {
     @Test
     void the_report_says_in_text_what_the_pages_say_and_only_what_was_chosen() throws IOException {
         ReviewField.Planted planted = field.planted(vineyard);
+        field.measured(vineyard, planted);
 
         String all = pdf("/review/report.pdf");
         assertThat(all)
                 .contains("Young vines of Test " + vineyard.slug())
                 .contains("does better than " + planted.bad().code())
                 .contains("Kaplan-Meier", "11 of 120 vines here are dead or missing", "Check with your authority")
+                .contains("39 of 109 living vines were measured", "Planting season", "120 places planted on 0.029 ha")
                 .doesNotContain("Hana Helper");
 
         String some = pdf("/review/report.pdf?section=reorder&section=nonsense");
@@ -164,13 +192,15 @@ class ReviewPagesTest {
 
     @Test
     void files_hold_every_vine_row_and_gap(@TempDir Path folder) throws IOException {
-        field.planted(vineyard);
+        ReviewField.Planted planted = field.planted(vineyard);
 
         List<CSVRecord> vines = csv("/review/vines.csv");
         assertThat(vines).hasSize(121);
         assertThat(vines.get(1).get(0)).isEqualTo("B1");
         assertThat(vines.stream().filter(r -> r.get(9).equals("DEAD"))).hasSize(10);
         assertThat(csv("/review/rows.csv")).hasSize(7);
+        field.measured(vineyard, planted);
+        assertThat(csv("/review/heights.csv")).hasSizeBetween(1 + 39, 1 + 2 * 39);
         assertThat(csv("/review/replacing.csv")).hasSize(4);
         assertThat(csv("/review/register.csv")).hasSize(3);
 
@@ -180,7 +210,7 @@ class ReviewPagesTest {
         try (ZipFile zip = new ZipFile(book.toFile())) {
             String workbook = new String(
                     zip.getInputStream(zip.getEntry("xl/workbook.xml")).readAllBytes(), StandardCharsets.UTF_8);
-            assertThat(workbook).contains("by lot", "by planter", "rows", "planted area", "to replant");
+            assertThat(workbook).contains("by lot", "by bed", "by planter", "rows", "planted area", "to replant");
         }
     }
 

@@ -63,7 +63,8 @@ class HeadersTest {
     @Test
     void noRedirectLeadsElsewhere() throws Exception {
         TestVineyard vineyard = vineyards.fresh();
-        for (String aim : List.of("https://evil.example/", "//evil.example/", "/\\evil.example", "javascript:alert(1)")) {
+        for (String aim :
+                List.of("https://evil.example/", "//evil.example/", "/\\evil.example", "javascript:alert(1)")) {
             for (String name : List.of("redirect", "url", "next", "continue", "return", "from", "target")) {
                 String location = mvc.perform(post("/sign-in")
                                 .with(csrf())
@@ -78,8 +79,9 @@ class HeadersTest {
             }
         }
         for (String path : List.of("//evil.example/", "/%2f%2fevil.example", "/%5cevil.example", "/v//evil.example/")) {
-            MockHttpServletResponse answer =
-                    mvc.perform(get(URI.create("http://localhost" + path))).andReturn().getResponse();
+            MockHttpServletResponse answer = mvc.perform(get(URI.create("http://localhost" + path)))
+                    .andReturn()
+                    .getResponse();
             String location = answer.getRedirectedUrl();
             assertThat(location == null || location.endsWith("/sign-in"))
                     .as(path + " to " + location)
@@ -91,15 +93,14 @@ class HeadersTest {
     @Test
     void noXmlReaderTakesEntities() throws Exception {
         try (Stream<Path> sources = Files.walk(Path.of("src/main/java"))) {
-            for (Path source : sources.filter(p -> p.toString().endsWith(".java")).toList()) {
+            for (Path source :
+                    sources.filter(p -> p.toString().endsWith(".java")).toList()) {
                 String text = Files.readString(source);
                 if (text.contains("DocumentBuilderFactory.newInstance")
                         || text.contains("SAXParserFactory.newInstance")
                         || text.contains("XMLInputFactory.new")
                         || text.contains("newDefaultInstance")) {
-                    assertThat(text)
-                            .as(source.toString())
-                            .containsAnyOf("disallow-doctype-decl", "SUPPORT_DTD");
+                    assertThat(text).as(source.toString()).containsAnyOf("disallow-doctype-decl", "SUPPORT_DTD");
                 }
             }
         }
@@ -115,7 +116,10 @@ class HeadersTest {
                     .getStatus();
             assertThat(owner).as(path).isIn(403, 404);
         }
-        assertThat(mvc.perform(get("/actuator/health")).andReturn().getResponse().getContentAsString())
+        assertThat(mvc.perform(get("/actuator/health"))
+                        .andReturn()
+                        .getResponse()
+                        .getContentAsString())
                 .isEqualTo("{\"groups\":[\"liveness\",\"readiness\"],\"status\":\"UP\"}");
     }
 }

@@ -34,8 +34,18 @@ public abstract class BrowserTest {
     @LocalServerPort
     protected int port;
 
+    private static final List<String> ARGS = List.of(
+            "--no-sandbox",
+            "--disable-gpu",
+            "--disable-quic",
+            "--no-first-run",
+            "--disable-background-networking",
+            "--disable-component-update",
+            "--disable-sync");
+
     private Playwright playwright;
     private Browser browser;
+    private Path chromium;
 
     @BeforeAll
     void startBrowser() {
@@ -46,18 +56,12 @@ public abstract class BrowserTest {
         }
         playwright = Playwright.create(
                 new Playwright.CreateOptions().setEnv(java.util.Map.of("PLAYWRIGHT_SKIP_BROWSER_DOWNLOAD", "1")));
+        chromium = Path.of(path);
         browser = playwright
                 .chromium()
                 .launch(new BrowserType.LaunchOptions()
-                        .setExecutablePath(Path.of(path))
-                        .setArgs(List.of(
-                                "--no-sandbox",
-                                "--disable-gpu",
-                                "--disable-quic",
-                                "--no-first-run",
-                                "--disable-background-networking",
-                                "--disable-component-update",
-                                "--disable-sync")));
+                        .setExecutablePath(chromium)
+                        .setArgs(ARGS));
     }
 
     @AfterAll
@@ -72,10 +76,39 @@ public abstract class BrowserTest {
 
     /** A phone of 390 px, or a desk of 1280 px. */
     protected BrowserContext context(int width) {
+        return context(width, true);
+    }
+
+    /** The same, with or without scripts. */
+    protected BrowserContext context(int width, boolean scripts) {
         return browser.newContext(new Browser.NewContextOptions()
                 .setViewportSize(width, width < 600 ? 844 : 900)
                 .setLocale("en-GB")
+                .setJavaScriptEnabled(scripts)
                 .setBaseURL("http://localhost:" + port));
+    }
+
+    /** The same phone with a touch screen. */
+    protected BrowserContext touch(int width) {
+        return browser.newContext(new Browser.NewContextOptions()
+                .setViewportSize(width, 844)
+                .setHasTouch(true)
+                .setLocale("en-GB")
+                .setBaseURL("http://localhost:" + port));
+    }
+
+    /** A phone whose storage stays in a folder when it is closed, as on a real one. */
+    protected BrowserContext phone(Path storage, int signalPort) {
+        return playwright
+                .chromium()
+                .launchPersistentContext(
+                        storage,
+                        new BrowserType.LaunchPersistentContextOptions()
+                                .setExecutablePath(chromium)
+                                .setArgs(ARGS)
+                                .setViewportSize(390, 844)
+                                .setLocale("en-GB")
+                                .setBaseURL("http://localhost:" + signalPort));
     }
 
     /** A page of someone who has signed in with their password. */

@@ -45,6 +45,15 @@ public final class TestBrowser {
         return perform(request);
     }
 
+    /** Sends JSON as a page's script does. */
+    public Answer sendJson(String path, String json) {
+        return perform(post(java.net.URI.create(prefix + path))
+                .with(csrf())
+                .contentType(org.springframework.http.MediaType.APPLICATION_JSON)
+                .accept(org.springframework.http.MediaType.APPLICATION_JSON)
+                .content(json));
+    }
+
     /** Sends a form that must be taken, and opens the page it leads to. */
     public Answer sendAndFollow(String path, String... fields) {
         Answer answer = send(path, fields);

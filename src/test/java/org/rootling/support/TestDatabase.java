@@ -5,6 +5,8 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.DriverManager;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
 import java.util.Map;
@@ -71,6 +73,7 @@ public final class TestDatabase {
         Path home = Files.createTempDirectory("rootling-test");
         TestServer server = TestServer.start(home);
         Runtime.getRuntime().addShutdownHook(new Thread(() -> {
+            awaitNobody();
             server.stop();
             server.delete(home);
         }));
@@ -78,12 +81,36 @@ public final class TestDatabase {
     }
 
     private static Map<String, String> properties(String url, String ownerPassword, String appPassword) {
+        // Many contexts share the server: none holds more connections than it uses.
         return Map.of(
                 "spring.datasource.url", url,
                 "spring.datasource.username", APP,
                 "spring.datasource.password", appPassword,
+                "spring.datasource.hikari.minimum-idle", "1",
+                "spring.datasource.hikari.idle-timeout", "10000",
                 "spring.flyway.url", url,
                 "spring.flyway.user", OWNER,
                 "spring.flyway.password", ownerPassword);
+    }
+
+    /** Hooks run all at once: the contexts close their pools first, or each waits ten seconds for a server that is gone. */
+    private static void awaitNobody() {
+        try (Connection connection = asOwner();
+                PreparedStatement others = connection.prepareStatement(
+                        "select count(*) from pg_stat_activity where usename = ? and pid <> pg_backend_pid()")) {
+            others.setString(1, APP);
+            for (int i = 0; i < 150; i++) {
+                try (ResultSet count = others.executeQuery()) {
+                    if (count.next() && count.getInt(1) == 0) {
+                        return;
+                    }
+                }
+                Thread.sleep(100);
+            }
+        } catch (SQLException gone) {
+            return;
+        } catch (InterruptedException stopped) {
+            Thread.currentThread().interrupt();
+        }
     }
 }

@@ -58,6 +58,7 @@ class RowWalkBrowserTest extends BrowserTest {
             page.fill("#weak", "3, 9-10");
             page.fill("#dead", "7");
             page.click("text=Record the walk");
+            page.waitForSelector("text=3 weak: 3, 9-10");
             assertThat(page.innerText("main")).contains("3 weak: 3, 9-10").contains("1 dead: 7");
             picture(page, "row-390");
             assertThat(page.evaluate("document.documentElement.scrollWidth <= window.innerWidth"))

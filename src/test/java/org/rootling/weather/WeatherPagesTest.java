@@ -2,6 +2,8 @@ package org.rootling.weather;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
+import static org.rootling.support.WeatherFiles.importFile;
+import static org.rootling.support.WeatherFiles.seattle;
 
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
@@ -33,44 +35,6 @@ class WeatherPagesTest {
 
     private LocalDate today(TestVineyard vineyard) {
         return vineyard.inside(() -> current.today());
-    }
-
-    static byte[] seattle() throws IOException {
-        try (var in = WeatherPagesTest.class.getResourceAsStream("/open-data/seattle-weather.csv")) {
-            return in.readAllBytes();
-        }
-    }
-
-    /** The columns of a mapping page as they are chosen, and its other fields. */
-    static String[] mapping(TestBrowser.Answer page, String then) {
-        var fields = new java.util.ArrayList<String>();
-        page.page().select("select[name=columns]").forEach(select -> {
-            fields.add("columns");
-            fields.add(select.select("option[selected]").attr("value"));
-        });
-        for (String name : List.of("dates", "temperature", "rain", "wind", "radiation")) {
-            fields.add(name);
-            fields.add(page.page()
-                    .select("select[name=" + name + "] option[selected]")
-                    .attr("value"));
-        }
-        fields.addAll(List.of(
-                "windHeight",
-                page.page().select("input[name=windHeight]").attr("value"),
-                "headingRow",
-                page.page().select("input[name=headingRow]").attr("value"),
-                "then",
-                then));
-        return fields.toArray(String[]::new);
-    }
-
-    static TestBrowser.Answer importFile(TestBrowser browser, byte[] bytes) {
-        TestBrowser.Answer uploaded = browser.upload("/weather/import", "file", "days.csv", bytes);
-        assertThat(uploaded.status()).isEqualTo(302);
-        String path = uploaded.location().replaceFirst("^/v/[^/]+", "");
-        TestBrowser.Answer page = browser.open(path);
-        assertThat(page.status()).isEqualTo(200);
-        return browser.sendAndFollow(path, mapping(page, "take"));
     }
 
     @Nested

@@ -20,6 +20,7 @@ import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import org.rootling.ground.BlockDesk;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Refused;
@@ -58,6 +59,9 @@ class FieldLogTest {
     @Autowired
     JdbcClient jdbc;
 
+    @Autowired
+    BlockDesk desk;
+
     private TestVineyard vineyard;
     private WorkField.Field field;
     private UUID helper;
@@ -75,6 +79,8 @@ class FieldLogTest {
         time = vineyard.inside(now::now).minusSeconds(3600);
         effect.told.clear();
         effect.takenBack.clear();
+        effect.cutBefore = 0;
+        effect.dies = false;
     }
 
     private UUID task(String step, int row) {
@@ -324,6 +330,74 @@ class FieldLogTest {
         more.add(many.get(0));
         assertThatThrownBy(() -> vineyard.inside(() -> log.record(more, helper)))
                 .hasMessage("work.log.too-many");
+    }
+
+    private List<Entry> sixHundred() {
+        List<Entry> many = new ArrayList<>();
+        vineyard = vineyards.fresh();
+        field = fields.make(vineyard, 36, 100);
+        helper = vineyard.account(Role.HELPER);
+        for (int row = 1; row <= 36; row++) {
+            UUID check = task("CHECK", row);
+            for (int p = 1; p <= 20; p++) {
+                if (p != 13 && many.size() < 600) {
+                    many.add(new Entry(
+                            UUID.randomUUID(),
+                            check,
+                            "B2 r" + row + " " + p,
+                            null,
+                            List.of(),
+                            1,
+                            time.plusMillis(many.size()),
+                            null));
+                }
+            }
+        }
+        return many;
+    }
+
+    @Test
+    void aDatabaseConnectionCutInTheMiddleOfABatchNeitherLosesNorDoublesAnything() {
+        List<Entry> many = sixHundred();
+        effect.cutBefore = 400;
+        assertThat(vineyard.inside(() -> log.record(many, helper)))
+                .extracting(FieldLog.Result::outcome)
+                .containsOnly(Outcome.TAKEN);
+        assertThat(count("task_log")).isEqualTo(600);
+        assertThat(vineyard.inside(() -> log.record(many, helper)))
+                .extracting(FieldLog.Result::outcome)
+                .containsOnly(Outcome.ALREADY_TAKEN);
+        assertThat(count("task_log")).isEqualTo(600);
+    }
+
+    @Test
+    void aServerThatDiesInTheMiddleOfABatchTakesTheRestWhenItIsSentAgain() {
+        List<Entry> many = sixHundred();
+        effect.cutBefore = 400;
+        effect.dies = true;
+        assertThatThrownBy(() -> vineyard.inside(() -> log.record(many, helper)))
+                .isInstanceOf(AssertionError.class);
+        effect.dies = false;
+        // The first chunk is in the database as a whole, of the second nothing.
+        assertThat(count("task_log")).isEqualTo(250);
+        List<FieldLog.Result> again = vineyard.inside(() -> log.record(many, helper));
+        assertThat(again.stream().filter(r -> r.outcome() == Outcome.ALREADY_TAKEN))
+                .hasSize(250);
+        assertThat(again.stream().filter(r -> r.outcome() == Outcome.TAKEN)).hasSize(350);
+        assertThat(count("task_log")).isEqualTo(600);
+        assertThat(vineyard.inside(() -> jdbc.sql("select sum(done) from task")
+                        .query(Integer.class)
+                        .single()))
+                .isEqualTo(600);
+    }
+
+    @Test
+    void rowsWithTasksStayWhereTheyAreSoThatNoLogLosesItsRow() {
+        record(entry(task, "B2 r1 1-5", null));
+        assertThatThrownBy(() -> vineyard.run(() -> desk.layOut("B2", 2.5, 1.0, 5, 1.5, 0.0)))
+                .isInstanceOf(Refused.class);
+        assertThat(record(entry(task, "B2 r1 6-7", null)).outcome()).isEqualTo(Outcome.TAKEN);
+        assertThat(record(entry(task, "Z9 r1 8", null)).reason()).isEqualTo("work.log.other-row");
     }
 
     @Test

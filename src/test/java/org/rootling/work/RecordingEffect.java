@@ -17,6 +17,11 @@ public class RecordingEffect implements StepEffect {
         this.jdbc = jdbc;
     }
 
+    /** The connection is cut, or the process dies, before the so-manieth log is told; once. */
+    int cutBefore;
+
+    boolean dies;
+
     @Override
     public boolean handles(String step) {
         return step.equals("CHECK");
@@ -29,6 +34,15 @@ public class RecordingEffect implements StepEffect {
                 .param("id", work.logId())
                 .query(Integer.class)
                 .single();
+        if (cutBefore > 0 && told.size() + 1 == cutBefore) {
+            cutBefore = 0;
+            if (dies) {
+                throw new AssertionError("the process died here");
+            }
+            jdbc.sql("select pg_terminate_backend(pg_backend_pid())")
+                    .query(Boolean.class)
+                    .single();
+        }
         if (work.places().contains(13)) {
             throw new Refused("work.test.unlucky", 13);
         }

@@ -4,15 +4,21 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.math.BigDecimal;
 import java.time.LocalDate;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.UUID;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import org.rootling.nursery.CalendarSource;
+import org.rootling.nursery.Stock;
 import org.rootling.people.Role;
 import org.rootling.support.AppTest;
 import org.rootling.support.TestBrowser;
 import org.rootling.support.TestVineyard;
 import org.rootling.support.TestVineyards;
+import org.rootling.weather.WeatherBook;
+import org.rootling.work.domain.CrewService;
+import org.rootling.work.domain.LostDays;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.context.annotation.Import;
 
@@ -31,6 +37,22 @@ class SchedulePagesTest {
     @Autowired
     Steps steps;
 
+    @Autowired
+    CrewService crew;
+
+    @Autowired
+    LostDays lostDays;
+
+    @Autowired
+    WeatherBook book;
+
+    @Autowired
+    Stock stock;
+
+    @Autowired
+    List<CalendarSource> sources;
+
+    private WorkField.Field field;
     private TestVineyard vineyard;
     private LocalDate today;
     private TestBrowser lead;
@@ -39,7 +61,7 @@ class SchedulePagesTest {
     @BeforeEach
     void aFieldWithTasks() {
         vineyard = vineyards.fresh();
-        fields.make(vineyard, 4, 100);
+        field = fields.make(vineyard, 4, 100);
         today = fields.today(vineyard);
         lead = vineyard.as(Role.LEAD);
         helperId = vineyard.account(Role.HELPER).toString();
@@ -136,6 +158,218 @@ class SchedulePagesTest {
                 .isEqualTo(302);
     }
 
+    private TestBrowser.Answer settled(String path, String running) throws InterruptedException {
+        TestBrowser.Answer page = lead.open(path);
+        for (int i = 0; i < 200 && page.page().text().contains(running); i++) {
+            Thread.sleep(100);
+            page = lead.open(path);
+        }
+        return page;
+    }
+
+    private void twoPeopleAndASchedule() throws InterruptedException {
+        addPerson("Wim", "6", "sat", "6", "sun", "6");
+        addPerson("Hana", "6", "sat", "6", "sun", "6", "account", helperId);
+        guess("MARK_OUT", "1");
+        guess("BORE", "9");
+        lead.sendAndFollow("/work/schedule", "from", today.toString(), "seconds", "1");
+        settled("/work/schedule", "Searching");
+    }
+
+    @Test
+    void afterAnAbsenceOnlyWhatMustMoveMovesAndThePageSaysWhy() throws InterruptedException {
+        twoPeopleAndASchedule();
+        UUID hana = vineyard.inside(() -> crew.people()).stream()
+                .filter(p -> p.name().equals("Hana"))
+                .findFirst()
+                .orElseThrow()
+                .id();
+        lead.sendAndFollow(
+                "/work/people/" + hana,
+                "name",
+                "Hana",
+                "account",
+                helperId,
+                "mon",
+                "6",
+                "tue",
+                "6",
+                "wed",
+                "6",
+                "thu",
+                "6",
+                "fri",
+                "6",
+                "sat",
+                "6",
+                "sun",
+                "6",
+                "daysOff",
+                today.toString(),
+                "currency",
+                "GBP",
+                "version",
+                "0");
+        lead.sendAndFollow("/work/schedule", "from", today.toString(), "seconds", "1", "keep", "true");
+        TestBrowser.Answer page = settled("/work/schedule", "Searching");
+        assertThat(page.page().text()).contains("What moved").contains("Hana is not there then");
+        // Once more without a change nothing moves.
+        lead.sendAndFollow("/work/schedule", "from", today.toString(), "seconds", "1", "keep", "true");
+        page = settled("/work/schedule", "Searching");
+        assertThat(page.page().text()).doesNotContain("What moved");
+    }
+
+    @Test
+    void daySheetsTheWeekAndTheCalendarShowTheSchedule() throws InterruptedException {
+        twoPeopleAndASchedule();
+        assertThat(lead.open("/work/sheet?day=" + today).page().text())
+                .contains("Wim")
+                .contains("Mark out")
+                .contains("08:00");
+        assertThat(lead.open("/work/sheet?day=" + today.plusDays(300)).page().text())
+                .contains("nothing for this day");
+        assertThat(List.of(400, 404))
+                .contains(lead.open("/work/sheet?day=yesterday").status());
+        TestBrowser.Answer week = lead.open("/work/week?from=" + today);
+        assertThat(week.page().select("svg.week rect.bar")).isNotEmpty();
+        assertThat(week.page().select("svg.week").text()).contains("Wim").contains("Hana");
+        TestBrowser helper = vineyard.as(Role.HELPER);
+        assertThat(helper.open("/my-day/sheet").page().text()).contains("B2 r").contains("08:00");
+        assertThat(helper.open("/my-day").page().text()).contains("My plan for today");
+        assertThat(vineyard.inside(() -> sources.stream()
+                        .flatMap(s -> s.days(vineyard.account(Role.HELPER)).stream())
+                        .toList()))
+                .anySatisfy(d -> {
+                    assertThat(d.on()).isEqualTo(today);
+                    assertThat(d.title()).contains("B2 r");
+                    assertThat(d.path()).isEqualTo("/my-day/sheet");
+                });
+        assertThat(vineyard.as(Role.READER).open("/my-day/sheet").status()).isEqualTo(403);
+    }
+
+    @Test
+    void theChanceOfEachLotIsPlayedInTheBackground() throws InterruptedException {
+        assertThat(lead.send("/work/outlook", form(200, 7))
+                        .page()
+                        .select(".alert.danger")
+                        .text())
+                .contains("who works when");
+        addPerson("Wim", "6", "sat", "6", "sun", "6");
+        UUID bed = vineyard.inside(() -> stock.addStore(new Stock.NewStore(
+                "Bed", org.rootling.nursery.StoreKind.HEELED_IN, null, null, null, null, null, null)));
+        vineyard.run(() -> stock.place(field.lot(), bed, 100, today.minusDays(10)));
+        lead.sendAndFollow(
+                "/work/plan",
+                "steps",
+                "PLANT",
+                "block",
+                "B2",
+                "rows",
+                "1-3",
+                "lot",
+                field.lot().toString());
+        guess("MARK_OUT", "1");
+        guess("BORE", "3");
+        guess("PLANT", "4");
+        lead.sendAndFollow("/work/outlook", form(200, 7));
+        TestBrowser.Answer page = settled("/work/outlook", "Playing");
+        assertThat(page.page().text())
+                .contains(field.lotCode())
+                .contains("in time")
+                .contains("seed 7")
+                .contains("One more helper every Saturday")
+                .contains("One more of the tool auger");
+        assertThat(page.page().select("svg polyline")).hasSize(1);
+        String first = page.page().select("main table").text();
+        lead.sendAndFollow("/work/outlook", form(200, 7));
+        assertThat(settled("/work/outlook", "Playing")
+                        .page()
+                        .select("main table")
+                        .text())
+                .isEqualTo(first);
+        assertThat(lead.send("/work/outlook", form(5, 7))
+                        .page()
+                        .select(".error")
+                        .text())
+                .isNotEmpty();
+        assertThat(vineyard.as(Role.HELPER).send("/work/outlook", form(200, 7)).status())
+                .isEqualTo(403);
+        assertThat(vineyard.as(Role.READER).open("/work/outlook").status()).isEqualTo(200);
+    }
+
+    private String[] form(int seasons, long seed) {
+        LostDays.Settings s = vineyard.inside(() -> lostDays.settings());
+        return new String[] {
+            "from",
+            today.toString(),
+            "seasons",
+            Integer.toString(seasons),
+            "seed",
+            Long.toString(seed),
+            "rainMm",
+            "6",
+            "frostC",
+            "-2",
+            "noShow",
+            "10",
+            "version",
+            Integer.toString(s.version())
+        };
+    }
+
+    @Test
+    void daysAreLostByTheVineyardsOwnWeather() {
+        // Of 28 days of a month 7 are too wet and 7 others too cold; the forecast says which days ahead are lost.
+        List<WeatherBook.Day> days = new ArrayList<>();
+        LocalDate first = today.minusYears(1).withDayOfMonth(1);
+        for (int d = 0; d < 28; d++) {
+            days.add(new WeatherBook.Day(first.plusDays(d), d % 4 == 1 ? -4 : 3, 12, d % 4 == 0 ? 8 : 1));
+        }
+        days.add(new WeatherBook.Day(today.plusDays(1), 5, 12, 20));
+        days.add(new WeatherBook.Day(today.plusDays(2), 5, 12, 0));
+        vineyard.run(() -> book.take(days));
+        LostDays.Habit habit = vineyard.inside(() -> lostDays.habit());
+        assertThat(habit.days()).isEqualTo(28);
+        assertThat(habit.byMonth().get(first.getMonthValue() - 1)).isEqualTo(0.5);
+        assertThat(vineyard.inside(() -> lostDays.foretoldLost(today))).containsExactly(today.plusDays(1));
+    }
+
+    @Test
+    void aSkillNobodyHasAndAPinThatCannotBeKeptAreNamed() throws InterruptedException {
+        twoPeopleAndASchedule();
+        Task task = vineyard.inside(() -> tasks.open()).get(0);
+        UUID wim = vineyard.inside(() -> crew.people()).stream()
+                .filter(p -> p.name().equals("Wim"))
+                .findFirst()
+                .orElseThrow()
+                .id();
+        lead.sendAndFollow(
+                "/work/schedule/pins",
+                "task",
+                task.id().toString(),
+                "person",
+                wim.toString(),
+                "day",
+                today.plusDays(2).toString());
+        lead.sendAndFollow("/work/schedule", "from", today.toString(), "seconds", "1", "keep", "true");
+        TestBrowser.Answer kept = settled("/work/schedule", "Searching");
+        assertThat(kept.page().select("section.day-plan").stream()
+                        .filter(d -> d.text().contains(task.stepName() + " · " + task.row()))
+                        .count())
+                .isPositive();
+        Step bore = vineyard.inside(() -> steps.byCode("BORE").orElseThrow());
+        vineyard.run(() -> steps.change(
+                "BORE",
+                new Steps.Settings(null, 1, 2, "auger", "diving", bore.after(), 0, true, new BigDecimal("9")),
+                bore.version()));
+        assertThat(lead.send("/work/schedule", "from", today.toString(), "seconds", "1")
+                        .page()
+                        .select(".alert.danger")
+                        .text())
+                .contains("diving")
+                .contains("nobody has");
+    }
+
     @Test
     void hoursAndDaysThatMakeNoSenseAreRefused() {
         assertThat(addPerson("Wim", "17").page().select(".error").text()).isNotEmpty();
@@ -152,6 +386,31 @@ class SchedulePagesTest {
                         .text())
                 .isNotEmpty();
         assertThat(vineyard.as(Role.HELPER).open("/work/people").status()).isEqualTo(403);
+    }
+
+    @Test
+    void howLongAStepTakesIsLearnedFromTheLogs() {
+        guess("MARK_OUT", "1");
+        assertThat(lead.open("/work/steps").page().text()).doesNotContain("four fifths below");
+        Task t = vineyard.inside(() -> tasks.open()).stream()
+                .filter(x -> x.step().equals("MARK_OUT"))
+                .findFirst()
+                .orElseThrow();
+        vineyard.as(Role.HELPER)
+                .sendAndFollow(
+                        "/my-day/" + t.id() + "/log",
+                        "entry",
+                        UUID.randomUUID().toString(),
+                        "places",
+                        "1-10",
+                        "minutes",
+                        "40",
+                        "on",
+                        today.toString());
+        // One log of 4 minutes a place against a guess of 1 that weighs four logs: exp(ln(4) / 5) = 1.32.
+        assertThat(lead.open("/work/steps").page().text())
+                .contains("1.3 min, four fifths below")
+                .contains("(1 logs)");
     }
 
     @Test

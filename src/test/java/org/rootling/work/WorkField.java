@@ -3,18 +3,17 @@ package org.rootling.work;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.UUID;
-import java.util.stream.IntStream;
 import org.rootling.nursery.Lot;
-import org.rootling.nursery.Stock;
 import org.rootling.people.Vineyards;
-import org.rootling.platform.Ids;
+import org.rootling.support.SmallField;
 import org.rootling.support.TestVineyard;
 import org.springframework.boot.test.context.TestComponent;
-import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.context.annotation.Import;
 import org.springframework.transaction.support.TransactionTemplate;
 
 /** A small block with rows, and a lot that waits to be planted into it. */
 @TestComponent
+@Import(SmallField.class)
 public class WorkField {
     /** Block B2, its rows of 20 places from row 1 on, and a lot. */
     public record Field(UUID block, List<UUID> rows, UUID lot, String lotCode) {
@@ -23,16 +22,14 @@ public class WorkField {
         }
     }
 
-    public static final int PLACES = 20;
+    public static final int PLACES = SmallField.PLACES;
 
-    private final JdbcClient jdbc;
-    private final Stock stock;
+    private final SmallField fields;
     private final Vineyards vineyards;
     private final TransactionTemplate transaction;
 
-    WorkField(JdbcClient jdbc, Stock stock, Vineyards vineyards, TransactionTemplate transaction) {
-        this.jdbc = jdbc;
-        this.stock = stock;
+    WorkField(SmallField fields, Vineyards vineyards, TransactionTemplate transaction) {
+        this.fields = fields;
         this.vineyards = vineyards;
         this.transaction = transaction;
     }
@@ -43,67 +40,9 @@ public class WorkField {
 
     public Field make(TestVineyard vineyard, int rows, int vines) {
         return vineyard.inside(() -> transaction.execute(status -> {
-            UUID block = Ids.next();
-            jdbc.sql("""
-                            insert into block (id, code, name, boundary, area_m2, boundary_source, row_spacing_m, vine_spacing_m,
-                              headland_m, row_count, place_count)
-                            values (:id, 'B2', 'Lower terrace', '[[0,0],[90,0],[90,40],[0,40]]', 3600, 'TYPED', 2, 1.2, 6,
-                              :rows, :places)""")
-                    .param("id", block)
-                    .param("rows", rows)
-                    .param("places", rows * PLACES)
-                    .update();
-            List<UUID> ids = IntStream.rangeClosed(1, rows)
-                    .mapToObj(number -> row(block, number))
-                    .toList();
-            Lot lot = lot(vines);
-            return new Field(block, ids, lot.id(), lot.code());
+            SmallField.Made made = fields.block("Lower terrace", 90, rows);
+            Lot lot = fields.lot("Bacchus", vines, 30);
+            return new Field(made.block(), made.rows(), lot.id(), lot.code());
         }));
-    }
-
-    private UUID row(UUID block, int number) {
-        UUID id = Ids.next();
-        jdbc.sql("insert into vine_row (id, block_id, number, places) values (:id, :block, :number, :places)")
-                .param("id", id)
-                .param("block", block)
-                .param("number", number)
-                .param("places", PLACES)
-                .update();
-        jdbc.sql("""
-                        insert into row_stretch (id, row_id, segment, first_place, places, start_x, start_y, end_x, end_y,
-                          start_gap_m, end_gap_m, vine_spacing_m)
-                        values (:id, :row, 1, 1, :places, :x, 6, :x, 30, 0.6, 0.6, 1.2)""")
-                .param("id", Ids.next())
-                .param("row", id)
-                .param("places", PLACES)
-                .param("x", 2.0 * number)
-                .update();
-        return id;
-    }
-
-    private Lot lot(int vines) {
-        UUID supplier = stock.addSupplier(new Stock.NewSupplier("Hollin Vines " + Ids.next(), null, "GB", null, 25));
-        return stock.receive(new Stock.NewDelivery(
-                        supplier,
-                        null,
-                        vineyards.today().minusDays(30),
-                        null,
-                        null,
-                        null,
-                        null,
-                        List.of(new Stock.NewDeliveryLine(
-                                null,
-                                "Bacchus",
-                                null,
-                                "SO4",
-                                vines / 25,
-                                25,
-                                vines % 25,
-                                null,
-                                0,
-                                null,
-                                Stock.ArrivalCheck.ALL_GOOD,
-                                new Stock.Passport("Vitis vinifera", "GB-12345", "FV-77", "GB", null)))))
-                .get(0);
     }
 }

@@ -45,7 +45,9 @@ final class BearingSearch {
     static final double FINEST_M = 0.02;
 
     static final int MOST_SIDES = 60;
-    private static final long MOST_WORK = 8_000_000;
+    /** Steps after which the search ends with what it has, half of them for trying and half for proving: a few seconds. */
+    private static final long MOST_WORK = 4_000_000;
+
     private static final double STEP = 0.5;
     private static final int RECOUNTED = 6;
     private static final int LONG_SIDES = 12;

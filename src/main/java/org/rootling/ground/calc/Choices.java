@@ -42,9 +42,10 @@ public final class Choices {
     /**
      * All choices for a field; the fullest last.
      *
-     * @param downhillDeg direction in which the ground falls, clockwise from north, or null when it is level
+     * @param field unrolled
+     * @param slope how the ground falls
      */
-    public static List<Choice> of(Field field, LayoutSpec like, @org.jspecify.annotations.Nullable Double downhillDeg) {
+    public static List<Choice> of(Field field, LayoutSpec like, Slope slope) {
         List<Choice> choices = new ArrayList<>();
         List<Point> corners = field.boundary();
         List<Integer> sides = new ArrayList<>();
@@ -62,10 +63,10 @@ public final class Choices {
                 choices.add(new Choice(Reason.SIDE, i + 1, solve(field, like, bearing)));
             }
         }
-        choices.add(new Choice(Reason.NORTH_SOUTH, 0, solve(field, like, 0.0)));
-        if (downhillDeg != null) {
-            choices.add(new Choice(Reason.UP_AND_DOWN, 0, solve(field, like, half(downhillDeg))));
-            choices.add(new Choice(Reason.ACROSS_SLOPE, 0, solve(field, like, half(downhillDeg + 90))));
+        choices.add(new Choice(Reason.NORTH_SOUTH, 0, solve(field, like, slope.bearingOnGround(0))));
+        if (!slope.isLevel()) {
+            choices.add(new Choice(Reason.UP_AND_DOWN, 0, solve(field, like, half(slope.downhillDeg()))));
+            choices.add(new Choice(Reason.ACROSS_SLOPE, 0, solve(field, like, half(slope.downhillDeg() + 90))));
         }
         choices.add(new Choice(
                 Reason.FULLEST, 0, LayoutSolver.solve(field, like.bearing(null).offset(null))));

@@ -9,6 +9,11 @@ import java.util.List;
  * row spacing and passed through in order.
  */
 final class Fold {
+    /** Bits for the number of an event; the rest of a word, but for the sign, tells its place on one spacing. */
+    private static final int NUMBER_BITS = 24;
+
+    private static final long PLACES = 1L << (63 - NUMBER_BITS);
+
     private final double spacing;
     private final double reference;
     private double passed;
@@ -161,29 +166,18 @@ final class Fold {
     }
 
     private int[] order() {
-        // sorting the bits of non-negative doubles sorts the doubles; equal phases keep their own slot by rank
-        double[] sorted = Arrays.copyOf(phase, size);
-        Arrays.sort(sorted);
-        int[] order = new int[size];
-        int[] next = new int[size];
+        // place and number in one word: one sort of plain numbers, finer than what falls together
+        long[] keys = new long[size];
+        double scale = PLACES / spacing;
         for (int i = 0; i < size; i++) {
-            int rank = first(sorted, phase[i]);
-            order[rank + next[rank]++] = i;
+            long place = Math.min(PLACES - 1, Math.max(0, (long) (phase[i] * scale)));
+            keys[i] = (place << NUMBER_BITS) | i;
+        }
+        Arrays.sort(keys);
+        int[] order = new int[size];
+        for (int i = 0; i < size; i++) {
+            order[i] = (int) (keys[i] & ((1 << NUMBER_BITS) - 1));
         }
         return order;
-    }
-
-    private static int first(double[] sorted, double value) {
-        int lo = 0;
-        int hi = sorted.length - 1;
-        while (lo < hi) {
-            int mid = (lo + hi) >>> 1;
-            if (sorted[mid] < value) {
-                lo = mid + 1;
-            } else {
-                hi = mid;
-            }
-        }
-        return lo;
     }
 }

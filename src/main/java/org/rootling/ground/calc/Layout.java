@@ -1,5 +1,6 @@
 package org.rootling.ground.calc;
 
+import java.util.ArrayList;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 
@@ -30,6 +31,13 @@ public record Layout(
 
     /** Something the grower should know about a layout, as a message key with its figures. */
     public record Warning(String key, List<Object> args) {}
+
+    /** The same with one more warning. */
+    Layout with(Warning more) {
+        List<Warning> all = new ArrayList<>(warnings);
+        all.add(more);
+        return new Layout(spec, rows, rowCount, vines, areaM2, mostVines, all);
+    }
 
     public double rowBearingDeg() {
         Double b = spec.rowBearingDeg();

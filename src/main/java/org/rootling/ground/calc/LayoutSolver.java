@@ -68,7 +68,10 @@ public final class LayoutSolver {
             return solver.at(bearing, null);
         }
         BearingSearch.Found found = new BearingSearch(field, spec, solver::lines).run();
-        return solver.at(found.bearingDeg(), found.mostVines());
+        Layout layout = solver.at(found.bearingDeg(), found.mostVines());
+        return found.mostVines() == null
+                ? layout.with(new Layout.Warning("ground.layout.warn.rough-search", List.of()))
+                : layout;
     }
 
     private Layout at(double bearingDeg, @Nullable Integer most) {

@@ -186,11 +186,11 @@ public record StakeOut(
             return List.of(before, after);
         }
 
-        /** The two places along the base row that most rows share, as far apart as they can be. */
+        /** The two places along the base row that give the best frame: far apart, and shared by many rows. */
         private double[] crossings(Row base) {
             double from = start(base);
             double to = end(base);
-            int most = -1;
+            double most = -1;
             double[] best = {from, to};
             int steps = 24;
             for (int i = 0; i < steps; i++) {
@@ -201,10 +201,9 @@ public record StakeOut(
                     for (Row row : rows) {
                         covered += start(row) <= a + 1e-9 && end(row) >= b - 1e-9 ? 1 : 0;
                     }
-                    // a frame less than a fifth of the row long squares nothing
-                    boolean longEnough = j - i >= steps / 5;
-                    if (longEnough && (covered > most || (covered == most && b - a > best[1] - best[0] + 1e-9))) {
-                        most = covered;
+                    // one short row should not make the whole frame short: a short frame squares nothing
+                    if (covered * (b - a) > most + 1e-9) {
+                        most = covered * (b - a);
                         best = new double[] {a, b};
                     }
                 }

@@ -14,6 +14,7 @@ import org.rootling.ground.calc.Alignment;
 import org.rootling.ground.calc.Field;
 import org.rootling.ground.calc.Layout;
 import org.rootling.ground.calc.LayoutSpec;
+import org.rootling.ground.calc.Slope;
 import org.rootling.platform.VineyardRow;
 
 /** A block with its boundary and the layout its rows follow. */
@@ -59,6 +60,9 @@ class BlockEntity extends VineyardRow {
     @Enumerated(EnumType.STRING)
     private Alignment alignment = Alignment.ROW;
 
+    private double slopePercent;
+    private double downhillDeg;
+    private boolean measuredLevel = true;
     private int rowCount;
     private int placeCount;
     private @Nullable Instant withdrawnAt;
@@ -76,11 +80,33 @@ class BlockEntity extends VineyardRow {
     /** Takes a newly found boundary. */
     final void bound(Boundary found) {
         this.boundary = Shapes.write(found.field().boundary());
-        this.areaM2 = found.field().areaM2();
+        this.areaM2 = mapArea();
         this.boundarySource = found.source();
         this.boundaryNote = found.note();
         this.originLatitude = found.latitude();
         this.originLongitude = found.longitude();
+    }
+
+    private double mapArea() {
+        double measured = Field.signedArea(corners());
+        return measuredLevel ? measured : measured / slope().stretch();
+    }
+
+    /** Takes another slope; corners stay as they were measured. */
+    void fall(Slope slope, boolean level) {
+        this.slopePercent = slope.percent();
+        this.downhillDeg = slope.downhillDeg();
+        this.measuredLevel = level;
+        this.areaM2 = mapArea();
+    }
+
+    Slope slope() {
+        return new Slope(slopePercent, downhillDeg);
+    }
+
+    /** The corners were measured level, as on a map, and not along the ground. */
+    boolean measuredLevel() {
+        return measuredLevel;
     }
 
     void rename(String newName) {
@@ -112,6 +138,7 @@ class BlockEntity extends VineyardRow {
         this.rowBearingDeg = other.rowBearingDeg;
         this.minVinesPerRow = other.minVinesPerRow;
         this.alignment = other.alignment;
+        fall(other.slope(), other.measuredLevel);
     }
 
     void counts(int rows, int places) {
@@ -175,7 +202,8 @@ class BlockEntity extends VineyardRow {
                         alignment);
     }
 
-    Field field(List<List<Point>> exclusions) {
+    /** Corners as they were measured. */
+    Field measured(List<List<Point>> exclusions) {
         return new Field(corners(), exclusions);
     }
 

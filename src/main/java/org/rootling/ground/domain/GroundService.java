@@ -20,6 +20,7 @@ import org.rootling.ground.calc.Layout;
 import org.rootling.ground.calc.LayoutRow;
 import org.rootling.ground.calc.LayoutSolver;
 import org.rootling.ground.calc.LayoutSpec;
+import org.rootling.ground.calc.Slope;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Ids;
 import org.rootling.platform.NotFound;
@@ -33,16 +34,42 @@ import org.springframework.transaction.annotation.Transactional;
 @Transactional
 public class GroundService implements Ground {
 
-    /** A block with everything its page shows. */
+    /**
+     * A block with everything its page shows.
+     *
+     * @param field in metres along the ground; rows and all that is reckoned lie in it
+     * @param measured corners as they were measured: level, as on a map, or along the ground
+     * @param slope how the ground falls
+     * @param level the corners were measured level
+     */
     public record Sheet(
             Block block,
             Field field,
+            Field measured,
+            Slope slope,
+            boolean level,
             BoundarySource source,
             @Nullable String note,
             @Nullable Double latitude,
             @Nullable Double longitude,
             List<Exclusion> exclusions,
-            @Nullable LayoutSpec spec) {}
+            @Nullable LayoutSpec spec) {
+
+        /** Square metres along the ground. */
+        public double groundAreaM2() {
+            return field.areaM2();
+        }
+
+        /** Compass bearing of the rows, degrees. */
+        public double rowBearingDeg() {
+            return slope.bearingOnMap(block.rowBearingDeg());
+        }
+
+        /** A part of the field with its corners as they would have been measured. */
+        Field asMeasured(Field part) {
+            return level ? slope.onMap(part) : part;
+        }
+    }
 
     private final Blocks blocks;
     private final RowStore store;
@@ -97,6 +124,22 @@ public class GroundService implements Ground {
     }
 
     @Override
+    public Row hold(UUID rowId) {
+        Row row = row(rowId).orElseThrow(() -> new NotFound("row"));
+        UUID held;
+        do {
+            held = row.blockId();
+            store.hold(held);
+            row = row(rowId).orElseThrow(() -> new NotFound("row"));
+            // the block may have been split while its lock was waited for
+        } while (!row.blockId().equals(held));
+        if (!store.inUse(rowId)) {
+            throw new Refused("ground.row.replaced", row.name());
+        }
+        return row;
+    }
+
+    @Override
     @Transactional(readOnly = true)
     public List<Row> rowsById(Collection<UUID> ids) {
         return store.byIds(ids);
@@ -127,9 +170,14 @@ public class GroundService implements Ground {
 
     private Sheet sheet(BlockEntity block) {
         List<Exclusion> exclusions = store.exclusions(block.getId());
+        Field measured =
+                block.measured(exclusions.stream().map(Exclusion::corners).toList());
         return new Sheet(
                 block.shown(),
-                block.field(exclusions.stream().map(Exclusion::corners).toList()),
+                block.measuredLevel() ? block.slope().onGround(measured) : measured,
+                measured,
+                block.slope(),
+                block.measuredLevel(),
                 block.boundarySource(),
                 block.boundaryNote(),
                 block.originLatitude(),
@@ -163,17 +211,27 @@ public class GroundService implements Ground {
 
     /** A boundary measured anew. Rows stay where they are; a page shows when they no longer fit. */
     public void bound(String code, int version, Boundary boundary) {
-        BlockEntity block = find(code);
-        block.requireVersion(version);
+        BlockEntity block = forChange(code, version);
         block.bound(boundary);
         store.keepBoundary(block.getId(), boundary);
         blocks.saveAndFlush(block);
     }
 
+    /**
+     * Another slope, or other news on how the corners were measured. Lengths along the ground change with it, so rows that
+     * were laid out are taken out of use; refused once something stands in them.
+     */
+    public void fall(String code, int version, Slope slope, boolean level) {
+        BlockEntity block = forNewRows(code, version);
+        store.withdrawAll(block.getId(), vineyards.now());
+        block.fall(slope, level);
+        block.counts(0, 0);
+        blocks.saveAndFlush(block);
+    }
+
     /** A name is only a name; the code stays. */
     public void rename(String code, int version, String name) {
-        BlockEntity block = find(code);
-        block.requireVersion(version);
+        BlockEntity block = forChange(code, version);
         block.rename(name.strip());
         blocks.saveAndFlush(block);
     }
@@ -182,9 +240,9 @@ public class GroundService implements Ground {
     public void exclude(String code, String name, List<Point> corners) {
         BlockEntity block = find(code);
         Sheet sheet = sheet(block);
-        List<List<Point>> all = new ArrayList<>(sheet.field().exclusions());
+        List<List<Point>> all = new ArrayList<>(sheet.measured().exclusions());
         all.add(corners);
-        Field checked = Field.of(sheet.field().boundary(), all);
+        Field checked = Field.of(sheet.measured().boundary(), all);
         store.addExclusion(
                 block.getId(),
                 name.strip(),
@@ -200,9 +258,7 @@ public class GroundService implements Ground {
 
     /** The rows of an accepted layout take the place of those before; refused once vines stand in them. */
     public Layout accept(String code, int version, LayoutSpec spec) {
-        BlockEntity block = find(code);
-        block.requireVersion(version);
-        refuseIfGuarded(block.getId());
+        BlockEntity block = forNewRows(code, version);
         Layout layout = LayoutSolver.solve(sheet(block).field(), spec);
         if (layout.rows().isEmpty()) {
             throw new Refused("ground.layout.warn.none");
@@ -216,9 +272,7 @@ public class GroundService implements Ground {
 
     /** Takes a block without vines out of use. */
     public void withdraw(String code, int version) {
-        BlockEntity block = find(code);
-        block.requireVersion(version);
-        refuseIfGuarded(block.getId());
+        BlockEntity block = forNewRows(code, version);
         store.withdrawAll(block.getId(), vineyards.now());
         block.withdraw(vineyards.now());
         blocks.saveAndFlush(block);
@@ -232,10 +286,24 @@ public class GroundService implements Ground {
                 .findFirst();
     }
 
-    private void refuseIfGuarded(UUID blockId) {
-        guarded(blockId).ifPresent(reason -> {
+    private BlockEntity forNewRows(String code, int version) {
+        BlockEntity block = forChange(code, version);
+        guarded(block.getId()).ifPresent(reason -> {
             throw reason;
         });
+        return block;
+    }
+
+    /**
+     * The block, if nobody changed it since that version. It is locked, so that nothing comes to stand in its rows after
+     * the guards were asked ({@link #hold}).
+     */
+    BlockEntity forChange(String code, int version) {
+        BlockEntity block = blocks.findForChangeByCodeAndWithdrawnAtIsNull(
+                        code.strip().toUpperCase(Locale.ROOT))
+                .orElseThrow(() -> new NotFound("block"));
+        block.requireVersion(version);
+        return block;
     }
 
     private static List<Row> rows(BlockEntity block, Layout layout) {

@@ -10,12 +10,14 @@ import org.jspecify.annotations.Nullable;
 import org.rootling.ground.BlockPlan;
 import org.rootling.ground.Mark;
 import org.rootling.ground.PlanMarks;
+import org.rootling.ground.PlanPins;
 import org.rootling.ground.Point;
 import org.rootling.ground.Row;
 import org.rootling.ground.Stretch;
 import org.rootling.ground.calc.Field;
 import org.rootling.platform.SvgWriter;
 import org.rootling.platform.UnitText;
+import org.springframework.beans.factory.ObjectProvider;
 import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
 import org.springframework.stereotype.Component;
@@ -23,11 +25,16 @@ import org.springframework.stereotype.Component;
 /** Draws plans in the one drawing language; north is up. */
 @Component
 public class PlanDrawing implements BlockPlan {
+    /** Boundaries of more corners are drawn without their numbers, which nobody could read. */
+    private static final int MOST_NUMBERED = 40;
+
     private final GroundService ground;
     private final MessageSource messages;
     private final UnitText units;
+    private final ObjectProvider<PlanPins> pins;
 
-    PlanDrawing(GroundService ground, MessageSource messages, UnitText units) {
+    PlanDrawing(GroundService ground, MessageSource messages, UnitText units, ObjectProvider<PlanPins> pins) {
+        this.pins = pins;
         this.ground = ground;
         this.messages = messages;
         this.units = units;
@@ -41,11 +48,32 @@ public class PlanDrawing implements BlockPlan {
                 sheet.field(),
                 ground.rows(blockId),
                 sheet.spec() == null ? 0 : sheet.spec().headlandM(),
-                marks);
+                marks,
+                List.of(),
+                pins.stream().flatMap(p -> p.pins(blockId).stream()).toList());
     }
+
+    /** A peg or another point with its letter. */
+    public record Peg(String letter, Point at) {}
 
     /** A figure of any field with rows, stored or not. */
     public String figure(String title, Field field, List<Row> rows, double headlandM, PlanMarks marks) {
+        return figure(title, field, rows, headlandM, marks, List.of());
+    }
+
+    /** The same with pegs. */
+    public String figure(String title, Field field, List<Row> rows, double headlandM, PlanMarks marks, List<Peg> pegs) {
+        return figure(title, field, rows, headlandM, marks, pegs, List.of());
+    }
+
+    private String figure(
+            String title,
+            Field field,
+            List<Row> rows,
+            double headlandM,
+            PlanMarks marks,
+            List<Peg> pegs,
+            List<PlanPins.Pin> beside) {
         Drawing d = new Drawing(field);
         d.begin(title);
         d.ring(field.boundary(), "boundary", 2);
@@ -71,14 +99,27 @@ public class PlanDrawing implements BlockPlan {
             }
             d.number(row, rows.size());
         }
+        d.corners(field.boundary());
+        pegs.forEach(d::peg);
+        beside.forEach(d::pin);
         d.northAndScale(units);
         d.end();
-        return "<figure class=\"plan-figure\">" + d.out + legend(field, rows, headlandM, bare, used) + "</figure>";
+        return "<figure class=\"plan-figure\">" + d.out + legend(field, rows, headlandM, bare, used, beside)
+                + "</figure>";
     }
 
-    private String legend(Field field, List<Row> rows, double headlandM, boolean bare, Map<String, Mark> used) {
+    private String legend(
+            Field field,
+            List<Row> rows,
+            double headlandM,
+            boolean bare,
+            Map<String, Mark> used,
+            List<PlanPins.Pin> beside) {
         StringBuilder list = new StringBuilder("<ul class=\"legend plan-legend\">");
         entry(list, word("ground.plan.boundary"), "boundary", "line");
+        if (field.boundary().size() <= MOST_NUMBERED) {
+            entry(list, word("ground.plan.corner"), "corner", "number");
+        }
         if (!field.exclusions().isEmpty()) {
             entry(list, word("ground.plan.exclusion"), "exclusion", "square");
         }
@@ -95,6 +136,7 @@ public class PlanDrawing implements BlockPlan {
         for (Mark mark : used.values()) {
             entry(list, mark.word(), "mark " + mark.cssClass(), mark.shape());
         }
+        beside.stream().map(PlanPins.Pin::word).distinct().forEach(word -> entry(list, word, "pin", "house"));
         return list.append("</ul>").toString();
     }
 
@@ -122,6 +164,8 @@ public class PlanDrawing implements BlockPlan {
                         2,
                         "stroke-dasharray",
                         "2 3");
+            case "number" ->
+                svg.text("text", "1", "class", cssClass, "x", 10, "y", 16, "font-size", 17, "text-anchor", "middle");
             default -> shape(svg, cssClass, shape, 10, 10, 6, 2);
         }
         svg.close("svg").text("span", word).close("li");
@@ -153,6 +197,16 @@ public class PlanDrawing implements BlockPlan {
                         cssClass,
                         "d",
                         path(x, y - r) + "L" + pair(x + r, y + r * 0.8) + "L" + pair(x - r, y + r * 0.8) + "Z",
+                        "stroke-width",
+                        line);
+            case "house" ->
+                svg.empty(
+                        "path",
+                        "class",
+                        cssClass,
+                        "d",
+                        path(x, y - r) + "L" + pair(x + r, y) + "V" + SvgWriter.number(y + r) + "H"
+                                + SvgWriter.number(x - r) + "V" + SvgWriter.number(y) + "Z",
                         "stroke-width",
                         line);
             case "cross" ->
@@ -345,6 +399,76 @@ public class PlanDrawing implements BlockPlan {
                     size,
                     "text-anchor",
                     "middle");
+        }
+
+        /** Numbers the corners, outside of them, as the sides and the stake-out sheet name them. */
+        void corners(List<Point> ring) {
+            double size = pen * 15;
+            int n = ring.size();
+            for (int i = 0; i < n && n <= MOST_NUMBERED; i++) {
+                Point here = ring.get(i);
+                Point a = outward(ring.get((i + n - 1) % n), here);
+                Point b = outward(here, ring.get((i + 1) % n));
+                double east = a.x() + b.x();
+                double north = a.y() + b.y();
+                double length = Math.max(0.2, Math.hypot(east, north));
+                Point at = here.plus(east / length * size * 0.85, north / length * size * 0.85);
+                letter(String.valueOf(i + 1), "corner", at, size);
+            }
+        }
+
+        private static Point outward(Point from, Point to) {
+            double length = from.distance(to);
+            return new Point((to.y() - from.y()) / length, (from.x() - to.x()) / length);
+        }
+
+        void peg(Peg peg) {
+            double size = pen * 15;
+            shape(out, "peg", "cross", x(peg.at().x()), y(peg.at().y()), pen * 4, pen * 1.5);
+            letter(peg.letter(), "peg-letter", peg.at().plus(size * 0.7, size * 0.7), size);
+        }
+
+        private void letter(String text, String cssClass, Point at, double size) {
+            out.text(
+                    "text",
+                    text,
+                    "class",
+                    cssClass,
+                    "x",
+                    x(at.x()),
+                    "y",
+                    y(at.y()) + size * 0.35,
+                    "font-size",
+                    size,
+                    "text-anchor",
+                    "middle");
+        }
+
+        /** Beside the rows; what lies beyond the drawing stands at its edge. */
+        void pin(PlanPins.Pin pin) {
+            double size = pen * 14;
+            double px = Math.max(size, Math.min(x(pin.at().x()), width - size));
+            double py = Math.max(size, Math.min(y(pin.at().y()), height - 2 * size));
+            boolean right = px > width / 2;
+            if (pin.href() == null) {
+                out.open("g");
+            } else {
+                out.open("a", "href", pin.href());
+            }
+            out.text("title", pin.word() + ": " + pin.name());
+            shape(out, "pin", "house", px, py, size * 0.6, pen * 1.5);
+            out.text(
+                    "text",
+                    pin.name(),
+                    "x",
+                    px + (right ? -size : size),
+                    "y",
+                    py + size * 0.35,
+                    "font-size",
+                    size,
+                    "text-anchor",
+                    right ? "end" : "start");
+            out.close(pin.href() == null ? "g" : "a");
         }
 
         void northAndScale(UnitText text) {

@@ -20,7 +20,7 @@ public final class PointsExport {
 
     private PointsExport() {}
 
-    /** CSV with metres, and degrees where they are known. */
+    /** CSV with metres along the ground, and degrees where they are known. */
     public static String csv(GroundService.Sheet sheet, List<Row> rows) {
         LocalPlane plane = planeOrNull(sheet);
         StringBuilder out = new StringBuilder(
@@ -36,7 +36,7 @@ public final class PointsExport {
                     m.point().x(),
                     m.point().y()));
             if (plane != null) {
-                LocalPlane.Spot s = plane.spot(m.point());
+                LocalPlane.Spot s = plane.spot(sheet.slope().onMap(m.point()));
                 out.append(String.format(Locale.ROOT, ",%.9f,%.9f", s.longitude(), s.latitude()));
             }
             out.append("\r\n");
@@ -52,7 +52,7 @@ public final class PointsExport {
                 <gpx version="1.1" creator="Rootling" xmlns="http://www.topografix.com/GPX/1/1">
                 """);
         each(sheet, rows, m -> {
-            LocalPlane.Spot s = plane.spot(m.point());
+            LocalPlane.Spot s = plane.spot(sheet.slope().onMap(m.point()));
             // codes hold letters, digits, dots and dashes only, so nothing needs escaping
             out.append(String.format(
                     Locale.ROOT,
@@ -70,7 +70,7 @@ public final class PointsExport {
         LocalPlane plane = plane(sheet);
         List<String> features = new ArrayList<>();
         each(sheet, rows, m -> {
-            LocalPlane.Spot s = plane.spot(m.point());
+            LocalPlane.Spot s = plane.spot(sheet.slope().onMap(m.point()));
             features.add(String.format(
                     Locale.ROOT,
                     "{\"type\":\"Feature\",\"geometry\":{\"type\":\"Point\",\"coordinates\":[%.9f,%.9f]},"

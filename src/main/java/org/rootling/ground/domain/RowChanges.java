@@ -2,7 +2,6 @@ package org.rootling.ground.domain;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.Objects;
 import org.rootling.ground.Block;
 import org.rootling.ground.Point;
@@ -12,7 +11,6 @@ import org.rootling.ground.Stretch;
 import org.rootling.ground.calc.Field;
 import org.rootling.ground.calc.LayoutSpec;
 import org.rootling.ground.calc.RowRoom;
-import org.rootling.platform.NotFound;
 import org.rootling.platform.Refused;
 import org.springframework.beans.factory.ObjectProvider;
 import org.springframework.stereotype.Service;
@@ -36,7 +34,7 @@ public class RowChanges {
 
     /** The last row becomes row 1. Places are not touched, so vines may stand in them. */
     public void renumber(String code, int version) {
-        BlockEntity block = locked(code, version);
+        BlockEntity block = ground.forChange(code, version);
         List<Row> rows = store.ofBlock(block.getId());
         int last = rows.isEmpty() ? 0 : rows.get(rows.size() - 1).number();
         store.touch(block.getId(), version);
@@ -45,9 +43,8 @@ public class RowChanges {
 
     /** The row is counted from its other end; refused once something stands or stood in it. */
     public void reverse(String code, int version, int number) {
-        BlockEntity block = locked(code, version);
+        BlockEntity block = ground.forChange(code, version);
         Row row = row(block, number);
-        store.lock(block.getId());
         if (guards.stream().anyMatch(g -> !g.taken(row.id()).isEmpty())) {
             throw new Refused("ground.change.taken", row.name()).at("row");
         }
@@ -74,7 +71,7 @@ public class RowChanges {
 
     /** More places at the end of a row; those before keep their numbers. */
     public void lengthen(String code, int version, int number, int by) {
-        BlockEntity block = locked(code, version);
+        BlockEntity block = ground.forChange(code, version);
         Row row = row(block, number);
         LayoutSpec spec = Objects.requireNonNull(block.spec());
         Stretch last = row.stretches().get(row.stretches().size() - 1);
@@ -107,7 +104,7 @@ public class RowChanges {
 
     /** Rows from this one on become a block of their own, numbered from 1; refused once something stands in them. */
     public Block split(String code, int version, int fromRow, String newCode, String newName) {
-        BlockEntity block = locked(code, version);
+        BlockEntity block = ground.forChange(code, version);
         List<Row> rows = store.ofBlock(block.getId());
         List<Row> going = rows.stream().filter(r -> r.number() >= fromRow).toList();
         List<Row> staying = rows.stream().filter(r -> r.number() < fromRow).toList();
@@ -115,7 +112,6 @@ public class RowChanges {
             throw new Refused("ground.change.split-row", rows.size()).at("row");
         }
         // Vines and their sums are kept by block: rows that something stands or stood in stay where they are.
-        store.lock(block.getId());
         for (Row row : going) {
             if (guards.stream().anyMatch(g -> !g.taken(row.id()).isEmpty())) {
                 throw new Refused("ground.change.split-taken", row.name()).at("row");
@@ -152,7 +148,8 @@ public class RowChanges {
     }
 
     private static Boundary split(Field field, GroundService.Sheet from) {
-        return new Boundary(field, BoundarySource.SPLIT, from.note(), from.latitude(), from.longitude());
+        return new Boundary(
+                from.asMeasured(field), BoundarySource.SPLIT, from.note(), from.latitude(), from.longitude());
     }
 
     private static Point start(Row row) {
@@ -180,12 +177,5 @@ public class RowChanges {
                 .filter(r -> r.number() == number)
                 .findFirst()
                 .orElseThrow(() -> new Refused("ground.change.no-row", number).at("row"));
-    }
-
-    private BlockEntity locked(String code, int version) {
-        BlockEntity block = blocks.findByCodeAndWithdrawnAtIsNull(code.strip().toUpperCase(Locale.ROOT))
-                .orElseThrow(() -> new NotFound("block"));
-        block.requireVersion(version);
-        return block;
     }
 }

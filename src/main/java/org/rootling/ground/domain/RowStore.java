@@ -232,12 +232,22 @@ class RowStore {
                 .update();
     }
 
-    /** Nothing is planted into the rows of this block until the transaction ends. */
-    void lock(UUID blockId) {
-        jdbc.sql("select id from vine_row where block_id = :block and withdrawn_at is null for update")
+    /**
+     * Until the transaction ends nobody changes the block or its rows; waits for a change under way. Any number may hold a
+     * block at the same time.
+     */
+    void hold(UUID blockId) {
+        jdbc.sql("select id from block where id = :block for share")
                 .param("block", blockId)
                 .query(UUID.class)
-                .list();
+                .optional();
+    }
+
+    boolean inUse(UUID rowId) {
+        return jdbc.sql("select withdrawn_at is null from vine_row where id = :row")
+                .param("row", rowId)
+                .query(Boolean.class)
+                .single();
     }
 
     /** Counts a change of rows as a change of the block. */

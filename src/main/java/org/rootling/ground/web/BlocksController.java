@@ -155,7 +155,7 @@ class BlocksController {
             model.addAttribute(
                     "form",
                     new BoundaryForm(
-                            CornersText.write(sheet.field().boundary()),
+                            CornersText.write(sheet.measured().boundary()),
                             sheet.block().version()));
         }
         model.addAttribute("block", sheet.block());

@@ -19,6 +19,8 @@ import org.rootling.ground.domain.PlanDrawing;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Measure;
+import org.rootling.platform.Measured;
 import org.springframework.context.MessageSource;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -33,25 +35,36 @@ import org.springframework.web.bind.annotation.RequestMapping;
 @RequestMapping("/v/{vineyard}/blocks/{code}")
 class ChoicesController {
 
-    /** What the choices share, and where the ground falls. */
+    /** What the choices share. */
     record ChoicesForm(
-            @Nullable Double rowSpacingM,
-            @Nullable Double vineSpacingM,
-            @Nullable Double headlandM,
-            @Nullable Double sideMarginM,
-
-            @DecimalMin("0") @DecimalMax("360") @Nullable Double downhillDeg) {}
+            @Measured(Measure.METRE) @Nullable Double rowSpacingM,
+            @Measured(Measure.METRE) @Nullable Double vineSpacingM,
+            @Measured(Measure.METRE) @Nullable Double headlandM,
+            @Measured(Measure.METRE) @Nullable Double sideMarginM) {}
 
     /** Vines in hand and the spacings one would accept. */
     record InHandForm(
             @Min(1) @Max(2_000_000) @Nullable Integer vines,
-            @DecimalMin("0.5") @DecimalMax("20") @Nullable Double leastRowM,
-            @DecimalMin("0.5") @DecimalMax("20") @Nullable Double mostRowM,
-            @DecimalMin("0.2") @DecimalMax("20") @Nullable Double leastVineM,
-            @DecimalMin("0.2") @DecimalMax("20") @Nullable Double mostVineM) {}
 
-    /** A choice with its drawing. */
-    record Drawn(Choices.Choice choice, String plan) {}
+            @DecimalMin("0.5") @DecimalMax("20") @Measured(Measure.METRE) @Nullable
+            Double leastRowM,
+
+            @DecimalMin("0.5") @DecimalMax("20") @Measured(Measure.METRE) @Nullable
+            Double mostRowM,
+
+            @DecimalMin("0.2") @DecimalMax("20") @Measured(Measure.METRE) @Nullable
+            Double leastVineM,
+
+            @DecimalMin("0.2") @DecimalMax("20") @Measured(Measure.METRE) @Nullable
+            Double mostVineM) {}
+
+    /**
+     * A choice with its drawing.
+     *
+     * @param bearingDeg of the rows by compass
+     * @param fallPercent of the ground along the rows, without sign
+     */
+    record Drawn(Choices.Choice choice, double bearingDeg, double fallPercent, String plan) {}
 
     private final GroundService ground;
     private final PlanDrawing drawing;
@@ -73,6 +86,7 @@ class ChoicesController {
             Locale locale) {
         GroundService.Sheet sheet = ground.sheet(code);
         model.addAttribute("block", sheet.block());
+        model.addAttribute("sheet", sheet);
         model.addAttribute("choices", List.of());
         return Forms.submit(
                 errors,
@@ -81,17 +95,16 @@ class ChoicesController {
                     model.addAttribute(
                             "form",
                             new ChoicesForm(
-                                    like.rowSpacingM(),
-                                    like.vineSpacingM(),
-                                    like.headlandM(),
-                                    like.sideMarginM(),
-                                    form.downhillDeg()));
+                                    like.rowSpacingM(), like.vineSpacingM(), like.headlandM(), like.sideMarginM()));
                     List<Drawn> drawn = new ArrayList<>();
-                    for (Choices.Choice c : Choices.of(sheet.field(), like, form.downhillDeg())) {
+                    for (Choices.Choice c : Choices.of(sheet.field(), like, sheet.slope())) {
                         String title = Objects.requireNonNull(messages.getMessage(
                                 "ground.choices.reason." + c.reason(), new Object[] {c.corner()}, locale));
+                        double bearing = sheet.slope().bearingOnMap(c.layout().rowBearingDeg());
                         drawn.add(new Drawn(
                                 c,
+                                bearing,
+                                Math.abs(sheet.slope().fallPercent(bearing)),
                                 drawing.figure(
                                         title,
                                         sheet.field(),

@@ -52,7 +52,8 @@ class LayoutController {
         GroundService.Sheet sheet = ground.sheet(code);
         LayoutSpec spec = sheet.spec();
         int version = sheet.block().version();
-        model.addAttribute("form", spec == null ? LayoutForm.fresh(version) : LayoutForm.of(spec, version));
+        model.addAttribute(
+                "form", spec == null ? LayoutForm.fresh(version) : LayoutForm.of(spec, sheet.slope(), version));
         return page(sheet, model, locale);
     }
 
@@ -69,9 +70,9 @@ class LayoutController {
         return Forms.submit(
                 errors,
                 () -> {
-                    Layout layout = LayoutSolver.solve(sheet.field(), form.spec());
+                    Layout layout = LayoutSolver.solve(sheet.field(), form.spec(sheet.slope()));
                     show(sheet, layout, model, locale);
-                    model.addAttribute("found", form.found(layout));
+                    model.addAttribute("found", form.found(layout, sheet.slope()));
                     return page(sheet, model, locale);
                 },
                 () -> page(sheet, model, locale));
@@ -88,7 +89,10 @@ class LayoutController {
         return Forms.submit(
                 errors,
                 () -> {
-                    ground.accept(code, Objects.requireNonNullElse(form.version(), -1), form.spec());
+                    ground.accept(
+                            code,
+                            Objects.requireNonNullElse(form.version(), -1),
+                            form.spec(ground.sheet(code).slope()));
                     return "redirect:" + Paths.to("/blocks/" + code);
                 },
                 () -> page(ground.sheet(code), model, locale));
@@ -111,6 +115,7 @@ class LayoutController {
 
     private void show(GroundService.Sheet sheet, Layout layout, Model model, Locale locale) {
         model.addAttribute("layout", layout);
+        model.addAttribute("bearing", sheet.slope().bearingOnMap(layout.rowBearingDeg()));
         model.addAttribute(
                 "warnings",
                 layout.warnings().stream()

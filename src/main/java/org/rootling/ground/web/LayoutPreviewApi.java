@@ -19,6 +19,7 @@ import org.rootling.ground.calc.LayoutRow;
 import org.rootling.ground.calc.LayoutSolver;
 import org.rootling.ground.calc.LayoutSpec;
 import org.rootling.ground.calc.LocalPlane;
+import org.rootling.ground.calc.Slope;
 import org.rootling.ground.domain.GeoJsonShape;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
@@ -90,7 +91,17 @@ class LayoutPreviewApi {
                     description = "row: each row counts from its own start; square: vines in line across the block",
                     allowableValues = {"row", "square"})
             @Nullable
-            String alignment) {}
+            String alignment,
+
+            @Schema(
+                    description =
+                            "Fall of the ground in percent of the map's length, 0 to 100; default 0. Coordinates are level, all"
+                                    + " lengths and areas along the ground")
+            @Nullable
+            Double slopePercent,
+
+            @Schema(description = "Direction of the fall, clockwise from north, degrees; default 0") @Nullable
+            Double downhillDeg) {}
 
     /** One stretch of a row, end post to end post; coordinates as in the request. */
     @Schema(name = "LayoutPreviewRow")
@@ -132,20 +143,23 @@ class LayoutPreviewApi {
             description = "A field or a spacing that cannot be; says what and where (RFC 9457 problem)")
     Response preview(@Valid @RequestBody Request request) {
         LocalPlane plane = plane(request);
-        Field field = field(request, plane);
-        Layout layout = LayoutSolver.solve(field, spec(request));
+        Slope slope = new Slope(
+                Objects.requireNonNullElse(request.slopePercent(), 0.0),
+                Objects.requireNonNullElse(request.downhillDeg(), 0.0));
+        Field field = slope.onGround(field(request, plane));
+        Layout layout = LayoutSolver.solve(field, spec(request, slope));
         List<RowJson> rows = new ArrayList<>();
         for (LayoutRow r : layout.rows()) {
             rows.add(new RowJson(
                     r.number(),
-                    pair(r.start(), plane),
-                    pair(r.end(), plane),
+                    pair(slope.onMap(r.start()), plane),
+                    pair(slope.onMap(r.end()), plane),
                     round(r.lengthM(), 1e9),
                     r.vines(),
                     r.segment()));
         }
         return new Response(
-                layout.rowBearingDeg(),
+                slope.bearingOnMap(layout.rowBearingDeg()),
                 round(layout.firstRowOffsetM(), 1e9),
                 rows,
                 layout.rowCount(),
@@ -197,13 +211,13 @@ class LayoutPreviewApi {
         return ring.stream().map(p -> new LocalPlane.Spot(p[0], p[1])).toList();
     }
 
-    private static LayoutSpec spec(Request r) {
+    private static LayoutSpec spec(Request r, Slope slope) {
         double vine = r.vineSpacingM();
         String alignment = Objects.requireNonNullElse(r.alignment(), "row");
         if (!alignment.equals("row") && !alignment.equals("square")) {
             throw new Refused("ground.preview.alignment").at("alignment");
         }
-        return new LayoutSpec(
+        LayoutSpec asked = new LayoutSpec(
                 r.rowSpacingM(),
                 vine,
                 Objects.requireNonNullElse(r.headlandM(), 0.0),
@@ -213,6 +227,7 @@ class LayoutPreviewApi {
                 r.firstRowOffsetM(),
                 Objects.requireNonNullElse(r.minVinesPerRow(), 3),
                 alignment.equals("row") ? Alignment.ROW : Alignment.SQUARE);
+        return r.rowBearingDeg() == null ? asked : asked.bearing(slope.bearingOnGround(r.rowBearingDeg()));
     }
 
     private static double[] pair(Point p, @Nullable LocalPlane plane) {

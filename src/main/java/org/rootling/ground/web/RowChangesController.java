@@ -61,13 +61,7 @@ class RowChangesController {
             @Valid @ModelAttribute("form") ChangeForm form,
             BindingResult errors,
             Model model) {
-        return Forms.submit(
-                errors,
-                () -> {
-                    changes.renumber(code, form.version());
-                    return "redirect:" + Paths.to("/blocks/" + code);
-                },
-                () -> page(code, model));
+        return change(code, errors, model, () -> changes.renumber(code, form.version()));
     }
 
     @PostMapping("/reverse")
@@ -77,13 +71,7 @@ class RowChangesController {
             @Valid @ModelAttribute("form") ChangeForm form,
             BindingResult errors,
             Model model) {
-        return Forms.submit(
-                errors,
-                () -> {
-                    changes.reverse(code, form.version(), number(form.row()));
-                    return "redirect:" + Paths.to("/blocks/" + code);
-                },
-                () -> page(code, model));
+        return change(code, errors, model, () -> changes.reverse(code, form.version(), number(form.row())));
     }
 
     @PostMapping("/lengthen")
@@ -93,13 +81,11 @@ class RowChangesController {
             @Valid @ModelAttribute("form") ChangeForm form,
             BindingResult errors,
             Model model) {
-        return Forms.submit(
+        return change(
+                code,
                 errors,
-                () -> {
-                    changes.lengthen(code, form.version(), number(form.row()), number(form.by()));
-                    return "redirect:" + Paths.to("/blocks/" + code);
-                },
-                () -> page(code, model));
+                model,
+                () -> changes.lengthen(code, form.version(), number(form.row()), number(form.by())));
     }
 
     @PostMapping("/split")
@@ -109,16 +95,25 @@ class RowChangesController {
             @Valid @ModelAttribute("form") ChangeForm form,
             BindingResult errors,
             Model model) {
+        return change(
+                code,
+                errors,
+                model,
+                () -> changes.split(
+                        code,
+                        form.version(),
+                        number(form.row()),
+                        Objects.requireNonNullElse(form.newCode(), ""),
+                        TapeController.named(form.name())));
+    }
+
+    /** Does one change and goes back to the block, or shows the page again with what was refused. */
+    private String change(String code, BindingResult errors, Model model, Runnable work) {
         return Forms.submit(
                 errors,
                 () -> {
-                    changes.split(
-                            code,
-                            form.version(),
-                            number(form.row()),
-                            Objects.requireNonNullElse(form.newCode(), ""),
-                            TapeController.named(form.name()));
-                    return "redirect:" + Paths.to("/blocks");
+                    work.run();
+                    return "redirect:" + Paths.to("/blocks/" + code);
                 },
                 () -> page(code, model));
     }

@@ -9,6 +9,7 @@ import java.util.Locale;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.rootling.ground.PlanMarks;
+import org.rootling.ground.Point;
 import org.rootling.ground.Row;
 import org.rootling.ground.calc.StakeOut;
 import org.rootling.ground.domain.GroundService;
@@ -17,6 +18,8 @@ import org.rootling.ground.domain.PointsExport;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
+import org.rootling.platform.Measure;
+import org.rootling.platform.Measured;
 import org.rootling.platform.NotFound;
 import org.springframework.http.HttpHeaders;
 import org.springframework.http.MediaType;
@@ -37,10 +40,17 @@ class StakeOutController {
 
     /** Readings brought back from the field. */
     record MeasuredForm(
-            @DecimalMin("5") @DecimalMax("500") @Nullable Double tapeM,
-            @DecimalMin("0.1") @DecimalMax("5000") @Nullable Double widthM,
-            @DecimalMin("0.1") @DecimalMax("5000") @Nullable Double lengthM,
-            @DecimalMin("0.1") @DecimalMax("8000") @Nullable Double diagonalM) {}
+            @DecimalMin("5") @DecimalMax("500") @Measured(Measure.METRE) @Nullable
+            Double tapeM,
+
+            @DecimalMin("0.1") @DecimalMax("5000") @Measured(Measure.METRE) @Nullable
+            Double widthM,
+
+            @DecimalMin("0.1") @DecimalMax("5000") @Measured(Measure.METRE) @Nullable
+            Double lengthM,
+
+            @DecimalMin("0.1") @DecimalMax("8000") @Measured(Measure.METRE) @Nullable
+            Double diagonalM) {}
 
     private final GroundService ground;
     private final PlanDrawing drawing;
@@ -143,8 +153,21 @@ class StakeOutController {
                         sheet.field(),
                         rows,
                         Objects.requireNonNull(sheet.spec()).headlandM(),
-                        PlanMarks.bare()));
+                        PlanMarks.bare(),
+                        pegs(out)));
         return out;
+    }
+
+    private static List<PlanDrawing.Peg> pegs(StakeOut out) {
+        Point a = out.sights().get(0).point();
+        Point b = out.sights().get(1).point();
+        double east = (b.x() - a.x()) / out.baseLengthM();
+        double north = (b.y() - a.y()) / out.baseLengthM();
+        return List.of(
+                new PlanDrawing.Peg("A", a),
+                new PlanDrawing.Peg("B", b),
+                new PlanDrawing.Peg("C", a.plus(east * out.zeroM(), north * out.zeroM())),
+                new PlanDrawing.Peg("D", a.plus(east * out.secondM(), north * out.secondM())));
     }
 
     @GetMapping("/points.csv")

@@ -27,7 +27,7 @@ class StakeOutPdf {
     // the page's own colours, since a drawing inside a PDF does not see the page's style sheet
     private static final String INK = "<style>.boundary{fill:none;stroke:#000}.headland{fill:none;stroke:#555}"
             + ".exclusion{fill:#eee;stroke:#555}.line{stroke:#555}.post{fill:#000;stroke:#000}"
-            + ".place{fill:none;stroke:#555}text{fill:#000;font-family:sans-serif}</style>";
+            + ".peg{fill:none;stroke:#000}.corner,.peg-letter{font-weight:bold}.place{fill:none;stroke:#555}text{fill:#000;font-family:sans-serif}</style>";
 
     private final SpringTemplateEngine templates;
     private final ApplicationContext beans;

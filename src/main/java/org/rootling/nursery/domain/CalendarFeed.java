@@ -20,6 +20,7 @@ import org.rootling.nursery.CalendarSource;
 import org.rootling.nursery.CalendarSource.Day;
 import org.rootling.nursery.Hold;
 import org.rootling.nursery.Lots;
+import org.rootling.people.Members;
 import org.rootling.platform.Ids;
 import org.springframework.beans.factory.ObjectProvider;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -109,15 +110,17 @@ public class CalendarFeed {
 
         private final Lots lots;
         private final HoldWords words;
+        private final Members members;
 
-        HoldDays(Lots lots, HoldWords words) {
+        HoldDays(Lots lots, HoldWords words, Members members) {
             this.lots = lots;
             this.words = words;
+            this.members = members;
         }
 
         @Override
         public List<Day> days(UUID accountId) {
-            Locale locale = Locale.ENGLISH;
+            Locale locale = members.language(accountId);
             List<Day> days = new ArrayList<>();
             Map<String, Day> water = new TreeMap<>();
             for (Hold hold : lots.holds()) {

@@ -20,6 +20,7 @@ class Delivery extends VineyardRow {
     private @Nullable String deliveryNoteNo;
     private @Nullable String invoiceNo;
     private @Nullable String note;
+    private @Nullable String currency;
 
     @SuppressWarnings("NullAway.Init")
     protected Delivery() {}
@@ -55,6 +56,17 @@ class Delivery extends VineyardRow {
     @Nullable
     String note() {
         return note;
+    }
+
+    @Nullable
+    String currency() {
+        return currency;
+    }
+
+    void papers(@Nullable String noteNo, @Nullable String invoice, String moneyOf) {
+        this.deliveryNoteNo = Texts.orNull(noteNo);
+        this.invoiceNo = Texts.orNull(invoice);
+        this.currency = moneyOf;
     }
 
     Delivery(NewDelivery from) {

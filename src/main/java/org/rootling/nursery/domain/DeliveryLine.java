@@ -4,6 +4,7 @@ import jakarta.persistence.Entity;
 import jakarta.persistence.EnumType;
 import jakarta.persistence.Enumerated;
 import jakarta.persistence.Table;
+import java.math.BigDecimal;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.nursery.Stock.Found;
@@ -42,6 +43,10 @@ class DeliveryLine extends VineyardRow {
 
     @Enumerated(EnumType.STRING)
     private Found label;
+
+    private @Nullable BigDecimal priceEach;
+    private @Nullable BigDecimal credited;
+    private @Nullable String creditNote;
 
     @SuppressWarnings("NullAway.Init")
     protected DeliveryLine() {}
@@ -125,6 +130,32 @@ class DeliveryLine extends VineyardRow {
         this.mould = from.check().mould();
         this.dryness = from.check().dryness();
         this.label = from.check().label();
+    }
+
+    @Nullable
+    BigDecimal priceEach() {
+        return priceEach;
+    }
+
+    @Nullable
+    BigDecimal credited() {
+        return credited;
+    }
+
+    @Nullable
+    String creditNote() {
+        return creditNote;
+    }
+
+    void bill(
+            @Nullable Integer onInvoice,
+            @Nullable BigDecimal price,
+            @Nullable BigDecimal credit,
+            @Nullable String note) {
+        this.billed = onInvoice;
+        this.priceEach = price;
+        this.credited = credit;
+        this.creditNote = Texts.orNull(note);
     }
 
     /** Vines counted: bundles × size + loose. */

@@ -109,9 +109,16 @@ public class Digest {
         if (pressing.isEmpty() && unplaced.isEmpty()) {
             return;
         }
+        for (Member member : members.list()) {
+            if (member.role().includes(Role.LEAD)) {
+                writeTo(member, members.language(member.accountId()), today, pressing, unplaced);
+            }
+        }
+    }
+
+    private void writeTo(Member member, Locale locale, LocalDate today, List<Hold> pressing, List<Lot> unplaced) {
         Vineyard vineyard = vineyards.current();
         String link = url + "/v/" + vineyard.slug() + "/lots";
-        Locale locale = Locale.ENGLISH;
         long over = pressing.stream().filter(h -> h.level() == Level.OVER).count();
         String subject = words.say(
                 "nursery.digest.subject", locale, vineyard.name(), over, pressing.size() - over, unplaced.size());
@@ -133,23 +140,19 @@ public class Digest {
         text.append('\n').append(link).append('\n');
         html.append("</ul><p><a href=\"").append(HtmlUtils.htmlEscape(link)).append("\">");
         html.append(HtmlUtils.htmlEscape(link)).append("</a></p>");
-        for (Member member : members.list()) {
-            if (member.role().includes(Role.LEAD)) {
-                jdbc.sql("""
-                                insert into digest_mail (id, account_id, day, to_address, subject, body_text, body_html)
-                                values (:id, :account, :day, :to, :subject, :text, :html)
-                                on conflict (vineyard_id, account_id, day) do nothing
-                                """)
-                        .param("id", Ids.next())
-                        .param("account", member.accountId())
-                        .param("day", today)
-                        .param("to", member.email())
-                        .param("subject", subject.length() > 200 ? subject.substring(0, 200) : subject)
-                        .param("text", text.toString())
-                        .param("html", html.toString())
-                        .update();
-            }
-        }
+        jdbc.sql("""
+                        insert into digest_mail (id, account_id, day, to_address, subject, body_text, body_html)
+                        values (:id, :account, :day, :to, :subject, :text, :html)
+                        on conflict (vineyard_id, account_id, day) do nothing
+                        """)
+                .param("id", Ids.next())
+                .param("account", member.accountId())
+                .param("day", today)
+                .param("to", member.email())
+                .param("subject", subject.length() > 200 ? subject.substring(0, 200) : subject)
+                .param("text", text.toString())
+                .param("html", html.toString())
+                .update();
     }
 
     private static void line(StringBuilder text, StringBuilder html, String line) {
@@ -213,6 +216,10 @@ public class Digest {
 
     private MimeMessage message(JavaMailSender sender, Waiting mail) throws MessagingException {
         MimeMessage message = sender.createMimeMessage();
+        // If a node dies between the server's yes and our note of it, the mail goes out again: under the same id, by
+        // which
+        // mail programs know it as the one they have.
+        message.setHeader("Message-ID", "<" + mail.id() + "@rootling.invalid>");
         MimeMessageHelper helper = new MimeMessageHelper(message, true, StandardCharsets.UTF_8.name());
         helper.setFrom(from);
         helper.setTo(mail.to());

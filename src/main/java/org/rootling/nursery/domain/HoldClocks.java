@@ -1,13 +1,16 @@
 package org.rootling.nursery.domain;
 
+import java.math.BigDecimal;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.Collections;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -30,6 +33,7 @@ import org.rootling.nursery.calc.HoldLevel;
 import org.rootling.nursery.calc.HoldReading;
 import org.rootling.nursery.calc.HoldWeather;
 import org.rootling.nursery.calc.Limits;
+import org.rootling.platform.Tenancy;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
 import org.springframework.transaction.annotation.Transactional;
@@ -61,6 +65,37 @@ class HoldClocks {
             .thenComparing(Hold::lotCode)
             .thenComparing(Hold::store);
 
+    /** All that a reading rests on: the same gives the same. */
+    private record Facts(
+            LocalDate on,
+            BedWeather.Days days,
+            List<Standing> standing,
+            Map<UUID, Standing> earlier,
+            Map<UUID, List<Watering>> waterings,
+            List<ReferenceLists.Limit> limits,
+            List<Space> spaces) {}
+
+    /** A store with room for more. */
+    private record Space(
+            UUID id,
+            String name,
+            StoreKind kind,
+            @Nullable BigDecimal setTemperatureC,
+            @Nullable String soil) {}
+
+    private record Read(Facts facts, List<Hold> holds) {}
+
+    private static final int MOST_KEPT = 32;
+
+    private final Map<UUID, Read> kept = Collections.synchronizedMap(new LinkedHashMap<>(16, 0.75f, true) {
+        private static final long serialVersionUID = 1;
+
+        @Override
+        protected boolean removeEldestEntry(Map.Entry<UUID, Read> eldest) {
+            return size() > MOST_KEPT;
+        }
+    });
+
     private final JdbcClient jdbc;
     private final ReferenceLists lists;
     private final BedWeather bedWeather;
@@ -71,23 +106,32 @@ class HoldClocks {
         this.bedWeather = bedWeather;
     }
 
-    /** All holds that stand now, read at the start of a day; most pressing first. */
+    /**
+     * All holds that stand now, read at the start of a day; most pressing first. While nothing that they rest on changes,
+     * they are not reckoned again.
+     */
     @Transactional(readOnly = true)
     public List<Hold> all(LocalDate on) {
-        return read(
+        Facts facts = facts(
                 jdbc.sql("select " + COLUMNS + """
                                 , b.count from lot_balance b
                                 join hold h on h.vineyard_id = b.vineyard_id and h.id = b.hold_id
-                                """ + JOINS + " where b.account = 'HOLD' and b.count > 0")
+                                """ + JOINS + " where b.account = 'HOLD' and b.count > 0 order by h.id")
                         .query(HoldClocks::standing)
                         .list(),
                 on);
+        Read known = kept.get(Tenancy.require());
+        if (known == null || !known.facts().equals(facts)) {
+            known = new Read(facts, read(facts));
+            kept.put(Tenancy.require(), known);
+        }
+        return known.holds();
     }
 
     /** The holds of one lot as they stood at the end of a day; most pressing first. */
     @Transactional(readOnly = true)
     public List<Hold> ofLot(UUID lot, LocalDate on) {
-        return read(
+        return read(facts(
                 jdbc.sql("select " + COLUMNS + """
                                 , b.count from (
                                   select hold_id, sum(count)::int as count
@@ -103,7 +147,7 @@ class HoldClocks {
                         .param("on", on)
                         .query(HoldClocks::standing)
                         .list(),
-                on);
+                on));
     }
 
     private static Standing standing(ResultSet rs, int n) throws SQLException {
@@ -124,12 +168,41 @@ class HoldClocks {
                 rs.getInt("count"));
     }
 
-    private List<Hold> read(List<Standing> standing, LocalDate on) {
+    private Facts facts(List<Standing> standing, LocalDate on) {
         if (standing.isEmpty()) {
+            return new Facts(on, BedWeather.Days.NONE, standing, Map.of(), Map.of(), List.of(), List.of());
+        }
+        return new Facts(
+                on, bedWeather.around(on), standing, earlier(standing), waterings(standing), lists.limits(), spaces());
+    }
+
+    private List<Hold> read(Facts facts) {
+        if (facts.standing().isEmpty()) {
             return List.of();
         }
-        Reading reading = new Reading(on, earlier(standing), waterings(standing));
-        return standing.stream().map(reading::of).sorted(MOST_PRESSING).toList();
+        Reading reading = new Reading(facts);
+        return facts.standing().stream().map(reading::of).sorted(MOST_PRESSING).toList();
+    }
+
+    private List<Space> spaces() {
+        return jdbc.sql("""
+                        select s.id, s.name, s.kind, s.set_temperature_c, s.soil
+                          from store s
+                          left join hold h on h.vineyard_id = s.vineyard_id and h.store_id = s.id
+                          left join lot_balance b on b.vineyard_id = h.vineyard_id and b.hold_id = h.id
+                               and b.account = 'HOLD'
+                         where s.withdrawn_at is null and s.kind <> 'POTTED'
+                         group by s.vineyard_id, s.id
+                        having s.capacity is null or s.capacity > coalesce(sum(b.count), 0)
+                         order by s.id
+                        """)
+                .query((rs, n) -> new Space(
+                        rs.getObject("id", UUID.class),
+                        rs.getString("name"),
+                        StoreKind.valueOf(rs.getString("kind")),
+                        rs.getBigDecimal("set_temperature_c"),
+                        rs.getString("soil")))
+                .list();
     }
 
     /** The holds that vines stood in before, with those before them. */
@@ -164,6 +237,7 @@ class HoldClocks {
         jdbc.sql("""
                         select store_id, on_day, mm from watering
                          where withdrawn_at is null and store_id in (:stores) and on_day >= :since
+                         order by on_day, id
                         """)
                 .param("stores", standing.stream().map(Standing::storeId).collect(java.util.stream.Collectors.toSet()))
                 .param(
@@ -188,42 +262,26 @@ class HoldClocks {
 
     /** One round of reading: what all holds share is fetched once. */
     private final class Reading {
-        private final LocalDate on;
         private final Map<UUID, Standing> earlier;
         private final Map<UUID, List<Watering>> waterings;
+        private final BedWeather.Days days;
         private final HoldWeather weather;
         private final StoreRules rules;
         private final List<Refuge> refuges;
-        private final Map<LocalDate, HoldWeather> weatherAt = new HashMap<>();
 
-        Reading(LocalDate on, Map<UUID, Standing> earlier, Map<UUID, List<Watering>> waterings) {
-            this.on = on;
-            this.earlier = earlier;
-            this.waterings = waterings;
-            this.weather = bedWeather.asOf(on);
-            this.rules = new StoreRules(lists.limits(), lists);
-            this.refuges = refuges();
-        }
-
-        /** Stores with room for more. */
-        private List<Refuge> refuges() {
-            return jdbc.sql("""
-                            select s.id, s.name, s.kind, s.set_temperature_c, s.soil
-                              from store s
-                              left join hold h on h.vineyard_id = s.vineyard_id and h.store_id = s.id
-                              left join lot_balance b on b.vineyard_id = h.vineyard_id and b.hold_id = h.id
-                                   and b.account = 'HOLD'
-                             where s.withdrawn_at is null and s.kind <> 'POTTED'
-                             group by s.vineyard_id, s.id
-                            having s.capacity is null or s.capacity > coalesce(sum(b.count), 0)
-                            """)
-                    .query((rs, n) -> {
-                        StoreKind kind = StoreKind.valueOf(rs.getString("kind"));
-                        Limits limits = rules.of(
-                                kind, rs.getBigDecimal("set_temperature_c"), rs.getString("soil"), weather.known());
-                        return new Refuge(rs.getObject("id", UUID.class), rs.getString("name"), kind, limits);
-                    })
-                    .list();
+        Reading(Facts facts) {
+            this.earlier = facts.earlier();
+            this.waterings = facts.waterings();
+            this.days = facts.days();
+            this.weather = days.asOf(facts.on());
+            this.rules = new StoreRules(facts.limits(), lists);
+            this.refuges = facts.spaces().stream()
+                    .map(s -> new Refuge(
+                            s.id(),
+                            s.name(),
+                            s.kind(),
+                            rules.of(s.kind(), s.setTemperatureC(), s.soil(), weather.known())))
+                    .toList();
         }
 
         Hold of(Standing s) {
@@ -267,7 +325,7 @@ class HoldClocks {
             Standing before = s.cameFrom() == null ? null : earlier.get(s.cameFrom());
             List<Before> history;
             if (before != null) {
-                HoldWeather then = weatherAt.computeIfAbsent(s.since(), bedWeather::asOf);
+                HoldWeather then = days.asOf(s.since());
                 Limits there = limits(before, then);
                 HoldCase left = new HoldCase(before.since(), historyOf(before), there, List.of());
                 history = HoldClock.moved(left, limits, then).before();

@@ -1,11 +1,11 @@
 package org.rootling.nursery.domain;
 
 import java.time.LocalDate;
-import java.time.format.DateTimeFormatter;
 import java.util.Locale;
 import org.jspecify.annotations.Nullable;
 import org.rootling.nursery.Advice;
 import org.rootling.nursery.Hold;
+import org.rootling.platform.DateText;
 import org.springframework.context.MessageSource;
 import org.springframework.stereotype.Component;
 
@@ -66,8 +66,6 @@ class HoldWords {
     }
 
     static String day(@Nullable LocalDate day, Locale locale) {
-        return day == null
-                ? ""
-                : DateTimeFormatter.ofPattern("EEE d MMM", locale).format(day);
+        return day == null ? "" : DateText.format(day, "EEE d MMM", locale);
     }
 }

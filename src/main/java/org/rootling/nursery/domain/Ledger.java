@@ -8,6 +8,7 @@ import java.util.Collection;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.postgresql.util.PSQLException;
@@ -246,5 +247,39 @@ class Ledger {
         return jdbc.sql("select count(*) from rootling_ledger_differences()")
                 .query(Integer.class)
                 .single();
+    }
+
+    /** The one store that the vines of a planting came from, first lifted first planted; empty if none or several. */
+    @Transactional(propagation = Propagation.MANDATORY)
+    public Optional<UUID> storeBefore(UUID reference) {
+        List<UUID> stores =
+                jdbc.sql("""
+                        with standing as (
+                          select m.* from movement m
+                           where m.lot_id in (select lot_id from movement where reference = :reference)
+                             and m.kind <> 'UNDONE'
+                             and not exists (select 1 from movement a
+                                              where a.vineyard_id = m.vineyard_id and a.answers = m.id)),
+                        taken as (select * from standing where reference = :reference and kind = 'PLANTED'),
+                        lifted as (
+                          select l.lot_id, h.store_id, sum(l.count) over w - l.count as above, sum(l.count) over w as upto
+                            from standing l
+                            left join hold h on h.vineyard_id = l.vineyard_id and h.id = l.from_hold
+                           where l.to_account = 'LIFTED' window w as (partition by l.lot_id order by l.seq)),
+                        used as (
+                          select t.lot_id, t.count, coalesce(sum(o.count), 0) as above
+                            from taken t
+                            left join standing o on o.lot_id = t.lot_id and o.from_account = 'LIFTED' and o.seq < t.seq
+                           where t.from_account = 'LIFTED' group by t.lot_id, t.seq, t.count)
+                        select distinct coalesce(s.store_id, '00000000-0000-0000-0000-000000000000') from (
+                          select h.store_id from taken t
+                            left join hold h on h.vineyard_id = t.vineyard_id and h.id = t.from_hold
+                           where t.from_account <> 'LIFTED'
+                          union all
+                          select l.store_id from used u
+                            join lifted l on l.lot_id = u.lot_id and l.above < u.above + u.count and l.upto > u.above
+                        ) s
+                        """).param("reference", reference).query(UUID.class).list();
+        return stores.size() == 1 && !stores.get(0).equals(NO_HOLD) ? Optional.of(stores.get(0)) : Optional.empty();
     }
 }

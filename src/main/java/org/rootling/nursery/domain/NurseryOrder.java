@@ -74,6 +74,13 @@ class NurseryOrder extends VineyardRow {
         change(OrderStatus.CONFIRMED);
     }
 
+    /** What was confirmed is no longer what is ordered. */
+    void linesChanged() {
+        if (status == OrderStatus.CONFIRMED) {
+            change(OrderStatus.PLACED);
+        }
+    }
+
     void cancel() {
         change(OrderStatus.CANCELLED);
     }

@@ -43,6 +43,7 @@ public class NurseryViews {
      *
      * @param came vines of the right kind that came so far
      * @param other vines that came in their stead, of another kind
+     * @param ended withdrawn, or nothing more is expected on it
      */
     public record OrderLineView(
             UUID id,
@@ -54,7 +55,8 @@ public class NurseryViews {
             @Nullable BigDecimal priceEach,
             @Nullable LocalDate expectedWeek,
             int came,
-            int other) {
+            int other,
+            boolean ended) {
 
         /** The price with at least two decimals; empty without one. */
         public String price() {
@@ -63,7 +65,12 @@ public class NurseryViews {
 
         /** Vines still to come. */
         public int open() {
-            return Math.max(0, vines - came - other);
+            return ended ? 0 : Math.max(0, vines - came - other);
+        }
+
+        /** Vines that the order stands for: those ordered, or once it is ended those that came. */
+        public int counts() {
+            return ended ? came + other : vines;
         }
     }
 
@@ -81,7 +88,7 @@ public class NurseryViews {
             List<OrderLineView> lines) {
 
         public int vines() {
-            return lines.stream().mapToInt(OrderLineView::vines).sum();
+            return lines.stream().mapToInt(OrderLineView::counts).sum();
         }
 
         public int came() {
@@ -93,7 +100,7 @@ public class NurseryViews {
             BigDecimal sum = BigDecimal.ZERO;
             for (OrderLineView line : lines) {
                 BigDecimal each = line.priceEach();
-                sum = each == null ? sum : sum.add(each.multiply(BigDecimal.valueOf(line.vines())));
+                sum = each == null ? sum : sum.add(each.multiply(BigDecimal.valueOf(line.counts())));
             }
             return money(sum.setScale(2, RoundingMode.HALF_UP));
         }
@@ -104,6 +111,9 @@ public class NurseryViews {
      *
      * @param verdict how it stands to the order
      * @param orderedVines how many the order line says, 0 without
+     * @param priceEach the invoice's price, else the order's
+     * @param ownPrice the invoice's price, where it was noted
+     * @param credited what the nursery gave back
      */
     public record DeliveryLineView(
             UUID id,
@@ -122,7 +132,10 @@ public class NurseryViews {
             @Nullable String orderedKind,
             int orderedVines,
             int cameBefore,
-            @Nullable BigDecimal priceEach) {
+            @Nullable BigDecimal priceEach,
+            @Nullable BigDecimal ownPrice,
+            @Nullable BigDecimal credited,
+            @Nullable String creditNote) {
 
         public int counted() {
             return bundles * bundleSize + loose;
@@ -132,6 +145,16 @@ public class NurseryViews {
         public int credit() {
             Integer said = billed;
             return Math.max(0, said == null ? 0 : said - counted()) + rejected;
+        }
+
+        /** The price with at least two decimals; empty without one. */
+        public String price() {
+            return money(priceEach);
+        }
+
+        /** What the nursery gave back, with two decimals; empty for nothing yet. */
+        public String creditedText() {
+            return money(credited);
         }
 
         /** What that is worth; empty without a price. */
@@ -149,13 +172,14 @@ public class NurseryViews {
             String supplier,
             @Nullable UUID orderId,
             @Nullable String orderReference,
-            @Nullable String currency,
+            String currency,
             LocalDate receivedOn,
             @Nullable Integer daysInTransit,
             @Nullable String deliveryNoteNo,
             @Nullable String invoiceNo,
             @Nullable String note,
             @Nullable UUID receivedBy,
+            int version,
             List<DeliveryLineView> lines) {}
 
     /** A store with how many vines stand in it. */
@@ -275,20 +299,19 @@ public class NurseryViews {
         }
         Map<UUID, List<OrderLineView>> views = new HashMap<>();
         for (OrderLine l : all) {
-            if (l.withdrawnAt() == null) {
-                views.computeIfAbsent(l.orderId(), o -> new java.util.ArrayList<>())
-                        .add(new OrderLineView(
-                                l.getId(),
-                                l.lineNo(),
-                                l.variety(),
-                                l.cloneName(),
-                                l.rootstock(),
-                                l.vines(),
-                                l.priceEach(),
-                                l.expectedWeek(),
-                                right.getOrDefault(l.getId(), 0),
-                                other.getOrDefault(l.getId(), 0)));
-            }
+            views.computeIfAbsent(l.orderId(), o -> new java.util.ArrayList<>())
+                    .add(new OrderLineView(
+                            l.getId(),
+                            l.lineNo(),
+                            l.variety(),
+                            l.cloneName(),
+                            l.rootstock(),
+                            l.vines(),
+                            l.priceEach(),
+                            l.expectedWeek(),
+                            right.getOrDefault(l.getId(), 0),
+                            other.getOrDefault(l.getId(), 0),
+                            l.withdrawnAt() != null));
         }
         return views;
     }
@@ -366,12 +389,13 @@ public class NurseryViews {
                 head.invoiceNo(),
                 head.note(),
                 head.receivedBy(),
+                head.version(),
                 lines);
     }
 
     private List<DeliveryView> deliveries(String where, Map<String, ?> parameters) {
         return jdbc.sql("""
-                        select d.*, s.name as supplier, o.reference, o.currency
+                        select d.*, s.name as supplier, o.reference, coalesce(d.currency, o.currency, 'EUR') as money
                           from delivery d
                           join supplier s on s.vineyard_id = d.vineyard_id and s.id = d.supplier_id
                           left join nursery_order o on o.vineyard_id = d.vineyard_id and o.id = d.order_id
@@ -382,13 +406,14 @@ public class NurseryViews {
                         rs.getString("supplier"),
                         rs.getObject("order_id", UUID.class),
                         rs.getString("reference"),
-                        rs.getString("currency"),
+                        rs.getString("money"),
                         rs.getObject("received_on", LocalDate.class),
                         rs.getObject("days_in_transit", Integer.class),
                         rs.getString("delivery_note_no"),
                         rs.getString("invoice_no"),
                         rs.getString("note"),
                         rs.getObject("received_by", UUID.class),
+                        rs.getInt("version"),
                         List.of()))
                 .list();
     }
@@ -401,6 +426,8 @@ public class NurseryViews {
         int counted = rs.getInt("bundles") * rs.getInt("bundle_size") + rs.getInt("loose");
         int cameBefore = before.getOrDefault(id, 0);
         int orderedVines = orderLine == null ? 0 : orderLine.vines();
+        BigDecimal ownPrice = rs.getBigDecimal("price_each");
+        BigDecimal price = ownPrice == null && orderLine != null ? orderLine.priceEach() : ownPrice;
         return new DeliveryLineView(
                 id,
                 rs.getString("code"),
@@ -419,7 +446,10 @@ public class NurseryViews {
                 orderLine == null ? null : words(orderLine.kind()),
                 orderedVines,
                 cameBefore,
-                orderLine == null ? null : orderLine.priceEach());
+                price,
+                ownPrice,
+                rs.getBigDecimal("credited"),
+                rs.getString("credit_note"));
     }
 
     private static String money(@Nullable BigDecimal amount) {
@@ -468,7 +498,8 @@ public class NurseryViews {
                                 rs.getString("soil"),
                                 rs.getString("where_it_is"),
                                 number(rs, "east_m"),
-                                number(rs, "north_m")),
+                                number(rs, "north_m"),
+                                rs.getObject("block_id", UUID.class)),
                         rs.getInt("standing"),
                         rs.getObject("last_watered", LocalDate.class),
                         rs.getInt("version")))

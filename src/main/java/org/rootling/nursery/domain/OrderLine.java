@@ -18,6 +18,13 @@ import org.rootling.platform.VineyardRow;
 @Table(name = "order_line")
 class OrderLine extends VineyardRow {
 
+    /** What was agreed with the nursery. */
+    record Terms(
+            Kind kind,
+            int vines,
+            @Nullable BigDecimal priceEach,
+            @Nullable LocalDate expectedWeek) {}
+
     private UUID orderId;
     private int lineNo;
     private String variety;
@@ -85,6 +92,10 @@ class OrderLine extends VineyardRow {
         this.priceEach = from.priceEach();
         LocalDate week = from.expectedWeek();
         this.expectedWeek = week == null ? null : week.with(TemporalAdjusters.previousOrSame(DayOfWeek.MONDAY));
+    }
+
+    Terms terms() {
+        return new Terms(kind(), vines, priceEach == null ? null : priceEach.stripTrailingZeros(), expectedWeek);
     }
 
     void withdraw(Instant now) {

@@ -9,7 +9,7 @@ public enum OrderStatus {
     boolean mayBecome(OrderStatus to) {
         return switch (this) {
             case PLACED -> to == CONFIRMED || to == CANCELLED;
-            case CONFIRMED -> to == CANCELLED;
+            case CONFIRMED -> to == PLACED || to == CANCELLED;
             case CANCELLED -> false;
         };
     }

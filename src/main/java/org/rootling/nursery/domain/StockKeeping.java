@@ -8,8 +8,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
-import org.rootling.nursery.Stock.NewOrder;
-import org.rootling.nursery.Stock.NewOrderLine;
 import org.rootling.nursery.Stock.NewStore;
 import org.rootling.nursery.Stock.Passport;
 import org.rootling.nursery.StoreKind;
@@ -32,8 +30,6 @@ public class StockKeeping {
     private final HoldRows holds;
     private final StoreRows stores;
     private final WateringRows waterings;
-    private final NurseryOrders orders;
-    private final OrderLines orderLines;
     private final OwnVarieties ownVarieties;
     private final OwnRootstocks ownRootstocks;
     private final StoreLimits limits;
@@ -49,8 +45,6 @@ public class StockKeeping {
             HoldRows holds,
             StoreRows stores,
             WateringRows waterings,
-            NurseryOrders orders,
-            OrderLines orderLines,
             OwnVarieties ownVarieties,
             OwnRootstocks ownRootstocks,
             StoreLimits limits,
@@ -64,8 +58,6 @@ public class StockKeeping {
         this.holds = holds;
         this.stores = stores;
         this.waterings = waterings;
-        this.orders = orders;
-        this.orderLines = orderLines;
         this.ownVarieties = ownVarieties;
         this.ownRootstocks = ownRootstocks;
         this.limits = limits;
@@ -290,43 +282,6 @@ public class StockKeeping {
             throw new Refused("nursery.list.name-taken", name.strip()).at("name");
         }
         ownRootstocks.saveAndFlush(new OwnRootstock(name, note));
-    }
-
-    /** The nursery has confirmed an order. */
-    public void confirm(UUID orderId, int version) {
-        order(orderId, version).confirm();
-        orders.flush();
-    }
-
-    /** An order will not come. */
-    public void cancel(UUID orderId, int version) {
-        order(orderId, version).cancel();
-        orders.flush();
-    }
-
-    /** Changes an order: its lines are changed in place, added at the end, or withdrawn where nothing came on them. */
-    public void change(UUID orderId, int version, NewOrder to) {
-        NurseryOrder order = order(orderId, version);
-        order.describe(to);
-        List<OrderLine> before = orderLines.findAllByOrderIdOrderByLineNo(orderId);
-        int index = 0;
-        for (NewOrderLine line : to.lines()) {
-            StockRules.requireWeek(to.orderedOn(), line.expectedWeek());
-            if (index < before.size()) {
-                before.get(index).change(line);
-            } else {
-                orderLines.save(new OrderLine(orderId, index + 1, line));
-            }
-            index++;
-        }
-        orderLines.flush();
-        orders.flush();
-    }
-
-    private NurseryOrder order(UUID id, int version) {
-        NurseryOrder order = orders.findById(id).orElseThrow(() -> new NotFound("order"));
-        order.requireVersion(version);
-        return order;
     }
 
     private LotRow lot(UUID id) {

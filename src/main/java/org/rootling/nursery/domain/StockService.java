@@ -160,6 +160,12 @@ class StockService implements Stock, Lots {
     }
 
     @Override
+    @Transactional(readOnly = true)
+    public Optional<UUID> storeBefore(UUID reference) {
+        return ledger.storeBefore(reference);
+    }
+
+    @Override
     public void lose(UUID lotId, int count, LocalDate on, Loss loss, String reason, UUID reference) {
         boolean lost = loss == Loss.LOST;
         takeFromWaiting(
@@ -295,7 +301,11 @@ class StockService implements Stock, Lots {
             if (delivery.receivedOn().isBefore(order.orderedOn())) {
                 throw new Refused("nursery.delivery.before-order", order.orderedOn()).at("receivedOn");
             }
-            orderLines.findAllByOrderIdOrderByLineNo(orderId).forEach(l -> known.add(l.getId()));
+            for (OrderLine line : orderLines.findAllByOrderIdOrderByLineNo(orderId)) {
+                if (line.withdrawnAt() == null) {
+                    known.add(line.getId());
+                }
+            }
         }
         return known;
     }

@@ -7,9 +7,11 @@ import jakarta.persistence.Enumerated;
 import jakarta.persistence.Table;
 import java.math.BigDecimal;
 import java.time.Instant;
+import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.nursery.Stock.NewStore;
 import org.rootling.nursery.StoreKind;
+import org.rootling.platform.Refused;
 import org.rootling.platform.VineyardRow;
 
 /** A bed or store. */
@@ -36,6 +38,7 @@ class StoreRow extends VineyardRow {
     @Column(name = "north_m")
     private @Nullable Double northM;
 
+    private @Nullable UUID blockId;
     private @Nullable Instant withdrawnAt;
 
     @SuppressWarnings("NullAway.Init")
@@ -80,6 +83,11 @@ class StoreRow extends VineyardRow {
     }
 
     @Nullable
+    UUID blockId() {
+        return blockId;
+    }
+
+    @Nullable
     Instant withdrawnAt() {
         return withdrawnAt;
     }
@@ -96,6 +104,13 @@ class StoreRow extends VineyardRow {
         this.setTemperatureC = temperature == null ? null : BigDecimal.valueOf(temperature);
         this.soil = from.kind().hasSoil() ? Texts.orNull(from.soil()) : null;
         this.whereItIs = Texts.orNull(from.whereItIs());
+        UUID block = from.blockId();
+        if (block == null
+                ? from.eastM() != null || from.northM() != null
+                : from.eastM() == null || from.northM() == null) {
+            throw new Refused("nursery.stores.place-whole").at(block == null ? "blockId" : "eastM");
+        }
+        this.blockId = block;
         this.eastM = from.eastM();
         this.northM = from.northM();
     }

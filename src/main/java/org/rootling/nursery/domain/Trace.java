@@ -33,21 +33,26 @@ public class Trace {
             @Nullable String deliveryNoteNo,
             @Nullable String invoiceNo,
             LocalDate received,
+            List<KeptPapers.Paper> kept,
             List<Stand> stands) {}
 
     private record Papers(
             Passport passport,
             @Nullable String registration,
             @Nullable String deliveryNoteNo,
-            @Nullable String invoiceNo) {}
+            @Nullable String invoiceNo,
+            UUID deliveryId,
+            UUID deliveryLineId) {}
 
     private final Lots lots;
     private final ObjectProvider<PlantedOf> planted;
+    private final KeptPapers keptPapers;
     private final JdbcClient jdbc;
 
-    Trace(Lots lots, ObjectProvider<PlantedOf> planted, JdbcClient jdbc) {
+    Trace(Lots lots, ObjectProvider<PlantedOf> planted, KeptPapers keptPapers, JdbcClient jdbc) {
         this.lots = lots;
         this.planted = planted;
+        this.keptPapers = keptPapers;
         this.jdbc = jdbc;
     }
 
@@ -64,6 +69,7 @@ public class Trace {
                 .flatMap(p -> p.standsOf(ids).stream())
                 .forEach(s -> stands.computeIfAbsent(s.lotId(), l -> new ArrayList<>())
                         .add(s));
+        List<KeptPapers.Paper> kept = keptPapers.all();
         List<Line> lines = new ArrayList<>();
         for (Lot lot : all) {
             Papers of = papers.get(lot.id());
@@ -75,17 +81,23 @@ public class Trace {
                         of.deliveryNoteNo(),
                         of.invoiceNo(),
                         lot.received(),
+                        kept.stream().filter(p -> belongs(p, of)).toList(),
                         stands.getOrDefault(lot.id(), List.of())));
             }
         }
         return lines;
     }
 
+    private static boolean belongs(KeptPapers.Paper paper, Papers of) {
+        UUID line = paper.deliveryLineId();
+        return line == null ? paper.deliveryId().equals(of.deliveryId()) : line.equals(of.deliveryLineId());
+    }
+
     private Map<UUID, Papers> papers() {
         Map<UUID, Papers> papers = new HashMap<>();
         jdbc.sql("""
                         select l.id, l.passport_botanical, l.passport_registration, l.passport_trace, l.passport_origin,
-                               l.passport_extra, n.registration_no, d.delivery_note_no, d.invoice_no
+                               l.passport_extra, n.registration_no, d.delivery_note_no, d.invoice_no, d.id as delivery_id, l.delivery_line_id
                           from lot l
                           join delivery_line dl on dl.vineyard_id = l.vineyard_id and dl.id = l.delivery_line_id
                           join delivery d on d.vineyard_id = dl.vineyard_id and d.id = dl.delivery_id
@@ -102,7 +114,9 @@ public class Trace {
                                         rs.getString("passport_extra")),
                                 rs.getString("registration_no"),
                                 rs.getString("delivery_note_no"),
-                                rs.getString("invoice_no"))))
+                                rs.getString("invoice_no"),
+                                rs.getObject("delivery_id", UUID.class),
+                                rs.getObject("delivery_line_id", UUID.class))))
                 .list();
         return papers;
     }

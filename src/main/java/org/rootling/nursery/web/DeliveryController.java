@@ -16,6 +16,8 @@ import org.rootling.nursery.Stock.Found;
 import org.rootling.nursery.Stock.NewDelivery;
 import org.rootling.nursery.Stock.NewDeliveryLine;
 import org.rootling.nursery.Stock.Passport;
+import org.rootling.nursery.domain.Costs;
+import org.rootling.nursery.domain.KeptPapers;
 import org.rootling.nursery.domain.NurseryViews;
 import org.rootling.nursery.domain.NurseryViews.OrderLineView;
 import org.rootling.nursery.domain.NurseryViews.OrderView;
@@ -91,6 +93,8 @@ class DeliveryController {
 
     private final Stock stock;
     private final NurseryViews views;
+    private final Costs costs;
+    private final KeptPapers keptPapers;
     private final ReferenceLists lists;
     private final Members members;
     private final Vineyards vineyards;
@@ -99,12 +103,16 @@ class DeliveryController {
     DeliveryController(
             Stock stock,
             NurseryViews views,
+            Costs costs,
+            KeptPapers keptPapers,
             ReferenceLists lists,
             Members members,
             Vineyards vineyards,
             Choices choices) {
         this.stock = stock;
         this.views = views;
+        this.costs = costs;
+        this.keptPapers = keptPapers;
         this.lists = lists;
         this.members = members;
         this.vineyards = vineyards;
@@ -120,6 +128,8 @@ class DeliveryController {
     @Needs(Role.READER)
     String delivery(@PathVariable UUID id, Model model) {
         model.addAttribute("delivery", views.delivery(id));
+        model.addAttribute("kept", keptPapers.ofDelivery(id));
+        model.addAttribute("costs", costs.ofDelivery(id));
         model.addAttribute("names", members.names());
         return "nursery/delivery";
     }
@@ -138,7 +148,9 @@ class DeliveryController {
             supplierId = ordered.supplierId();
             bundle = bundleSize(supplierId);
             for (OrderLineView line : ordered.lines()) {
-                lines.add(blank(line, bundle));
+                if (line.open() > 0) {
+                    lines.add(blank(line, bundle));
+                }
             }
         }
         lines.add(blank(null, bundle));
@@ -204,7 +216,8 @@ class DeliveryController {
             if (order.status() != OrderStatus.CANCELLED) {
                 orders.put(order.id().toString(), order.reference() + " · " + order.supplier());
                 if (order.id().toString().equals(form.orderId())) {
-                    order.lines()
+                    order.lines().stream()
+                            .filter(l -> !l.ended())
                             .forEach(l -> orderLines.put(
                                     l.id().toString(),
                                     choices.words(
@@ -261,14 +274,8 @@ class DeliveryController {
     }
 
     private static NewDeliveryLine line(LineForm line, String path) {
-        String variety = line.variety();
-        String rootstock = line.rootstock();
-        if (variety == null || variety.isBlank()) {
-            throw new Refused("nursery.line.variety-missing").at(path + "variety");
-        }
-        if (rootstock == null || rootstock.isBlank()) {
-            throw new Refused("nursery.line.rootstock-missing").at(path + "rootstock");
-        }
+        String variety = Typed.needed(line.variety(), "nursery.line.variety-missing", path + "variety");
+        String rootstock = Typed.needed(line.rootstock(), "nursery.line.rootstock-missing", path + "rootstock");
         int bundles = orZero(Typed.whole(line.bundles(), path + "bundles", 0, 40_000));
         Integer typedSize = Typed.whole(line.bundleSize(), path + "bundleSize", 1, 1000);
         int size = typedSize == null ? 25 : typedSize;

@@ -2,20 +2,27 @@ package org.rootling.nursery.web;
 
 import jakarta.servlet.http.HttpServletRequest;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.TreeMap;
+import java.util.UUID;
 import org.jspecify.annotations.Nullable;
+import org.rootling.ground.Block;
+import org.rootling.ground.Ground;
+import org.rootling.ground.Row;
 import org.rootling.nursery.Hold;
 import org.rootling.nursery.Lot;
 import org.rootling.nursery.Lots;
+import org.rootling.nursery.PlantedOf;
 import org.rootling.nursery.domain.NurseryViews;
 import org.rootling.nursery.domain.NurseryViews.StoreView;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Refused;
+import org.springframework.beans.factory.ObjectProvider;
 import org.springframework.http.MediaType;
 import org.springframework.http.ResponseEntity;
 import org.springframework.stereotype.Controller;
@@ -67,11 +74,15 @@ class LabelController {
     private static final int MOST = 500;
 
     private final Lots lots;
+    private final Ground ground;
+    private final ObjectProvider<PlantedOf> planted;
     private final NurseryViews views;
     private final Choices choices;
 
-    LabelController(Lots lots, NurseryViews views, Choices choices) {
+    LabelController(Lots lots, Ground ground, ObjectProvider<PlantedOf> planted, NurseryViews views, Choices choices) {
         this.lots = lots;
+        this.ground = ground;
+        this.planted = planted;
         this.views = views;
         this.choices = choices;
     }
@@ -90,12 +101,18 @@ class LabelController {
             @RequestParam(defaultValue = "lots") String of,
             @RequestParam(defaultValue = "1") int copies,
             @RequestParam(required = false) @Nullable String lot,
+            @RequestParam(required = false) @Nullable String block,
             HttpServletRequest request) {
         if (copies < 1 || copies > 50) {
             throw new Refused("nursery.labels.copies-out-of-range");
         }
         List<Label> labels = new ArrayList<>();
-        for (Label label : "stores".equals(of) ? stores() : lots(lot)) {
+        List<Label> wanted = switch (of) {
+            case "stores" -> stores();
+            case "rows" -> rows(block);
+            default -> lots(lot);
+        };
+        for (Label label : wanted) {
             for (int n = 0; n < copies; n++) {
                 labels.add(label);
             }
@@ -145,6 +162,33 @@ class LabelController {
                     choices.words("nursery.kind." + store.is().kind()),
                     there.getOrDefault(store.is().name(), new StringBuilder()).toString(),
                     "/stores/" + store.id()));
+        }
+        return labels;
+    }
+
+    /** The rows of all blocks, or of one, with the lots that stand in them. */
+    private List<Label> rows(@Nullable String block) {
+        Map<String, String> codes = new HashMap<>();
+        lots.all().forEach(l -> codes.put(l.id().toString(), l.code() + " " + l.variety()));
+        Map<String, StringBuilder> there = new HashMap<>();
+        List<UUID> ids = codes.keySet().stream().map(UUID::fromString).toList();
+        planted.stream()
+                .flatMap(p -> p.standsOf(ids).stream())
+                .forEach(s -> there.computeIfAbsent(String.valueOf(s.href()), h -> new StringBuilder())
+                        .append(codes.get(s.lotId().toString()))
+                        .append(' '));
+        List<Label> labels = new ArrayList<>();
+        for (Block b : ground.blocks()) {
+            if (block == null || block.isBlank() || b.code().equalsIgnoreCase(block.strip())) {
+                for (Row row : ground.rows(b.id())) {
+                    String path = "/rows/" + row.id();
+                    labels.add(new Label(
+                            row.name(),
+                            choices.words("nursery.labels.row", b.name(), row.places()),
+                            there.getOrDefault(path, new StringBuilder()).toString(),
+                            path));
+                }
+            }
         }
         return labels;
     }

@@ -16,6 +16,8 @@ import org.rootling.nursery.Lots;
 import org.rootling.nursery.Stock;
 import org.rootling.nursery.Stock.Passport;
 import org.rootling.nursery.domain.Account;
+import org.rootling.nursery.domain.Costs;
+import org.rootling.nursery.domain.KeptPapers;
 import org.rootling.nursery.domain.MovementKind;
 import org.rootling.nursery.domain.NurseryViews;
 import org.rootling.nursery.domain.NurseryViews.PapersView;
@@ -104,6 +106,8 @@ class LotController {
     private final Stock stock;
     private final StockKeeping keeping;
     private final NurseryViews views;
+    private final Costs costs;
+    private final KeptPapers keptPapers;
     private final Members members;
     private final Vineyards vineyards;
     private final Choices choices;
@@ -113,6 +117,8 @@ class LotController {
             Stock stock,
             StockKeeping keeping,
             NurseryViews views,
+            Costs costs,
+            KeptPapers keptPapers,
             Members members,
             Vineyards vineyards,
             Choices choices) {
@@ -120,6 +126,8 @@ class LotController {
         this.stock = stock;
         this.keeping = keeping;
         this.views = views;
+        this.costs = costs;
+        this.keptPapers = keptPapers;
         this.members = members;
         this.vineyards = vineyards;
         this.choices = choices;
@@ -135,6 +143,8 @@ class LotController {
         model.addAttribute("lot", lot);
         model.addAttribute("holds", lots.holds(lot.id()));
         model.addAttribute("papers", views.papers(lot.id()));
+        model.addAttribute("kept", keptPapers.ofLot(lot.id()));
+        model.addAttribute("cost", costs.ofLot(lot.id()).orElse(null));
         model.addAttribute("movements", views.movements(lot.id()));
         model.addAttribute("stocktakes", views.stocktakes(lot.id()));
         model.addAttribute("names", members.names());

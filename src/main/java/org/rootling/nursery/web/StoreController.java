@@ -12,6 +12,8 @@ import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
+import org.rootling.ground.Block;
+import org.rootling.ground.Ground;
 import org.rootling.nursery.Lots;
 import org.rootling.nursery.Stock;
 import org.rootling.nursery.Stock.NewStore;
@@ -25,6 +27,9 @@ import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Measure;
+import org.rootling.platform.Measured;
+import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.SaneDate;
 import org.springframework.format.annotation.DateTimeFormat;
@@ -48,9 +53,20 @@ class StoreController {
             @NotBlank @Size(max = 60) @Nullable String name,
             @Nullable StoreKind kind,
             @Min(1) @Max(1_000_000) @Nullable Integer capacity,
-            @DecimalMin("-5") @DecimalMax("25") @Nullable Double setTemperatureC,
+
+            @DecimalMin("-5") @DecimalMax("25") @Measured(Measure.CELSIUS) @Nullable
+            Double setTemperatureC,
+
             @Size(max = 40) @Nullable String soil,
             @Size(max = 200) @Nullable String whereItIs,
+            @Nullable UUID blockId,
+
+            @DecimalMin("-10000") @DecimalMax("10000") @Nullable
+            Double eastM,
+
+            @DecimalMin("-10000") @DecimalMax("10000") @Nullable
+            Double northM,
+
             @Nullable Integer version) {}
 
     /** A watering. */
@@ -58,8 +74,10 @@ class StoreController {
             @SaneDate @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable
             LocalDate on,
 
-            @DecimalMin("0") @DecimalMax("1000") @Nullable Double mm) {}
+            @DecimalMin("0") @DecimalMax("1000") @Nullable @Measured(Measure.MILLIMETRE)
+            Double mm) {}
 
+    private final Ground ground;
     private final Stock stock;
     private final StockKeeping keeping;
     private final NurseryViews views;
@@ -70,6 +88,7 @@ class StoreController {
     private final Choices choices;
 
     StoreController(
+            Ground ground,
             Stock stock,
             StockKeeping keeping,
             NurseryViews views,
@@ -78,6 +97,7 @@ class StoreController {
             Members members,
             Vineyards vineyards,
             Choices choices) {
+        this.ground = ground;
         this.stock = stock;
         this.keeping = keeping;
         this.views = views;
@@ -100,10 +120,13 @@ class StoreController {
     @Needs(Role.LEAD)
     String newStore(Model model) {
         if (!model.containsAttribute("form")) {
-            model.addAttribute("form", new StoreForm("", StoreKind.HEELED_IN, null, null, "sandy loam", null, null));
+            model.addAttribute(
+                    "form",
+                    new StoreForm("", StoreKind.HEELED_IN, null, null, "sandy loam", null, null, null, null, null));
         }
         model.addAttribute("kinds", choices.of("nursery.kind.", StoreKind.values()));
         model.addAttribute("soils", soils());
+        model.addAttribute("blocks", blocks());
         return "nursery/store-form";
     }
 
@@ -126,6 +149,8 @@ class StoreController {
                 lots.holds().stream().filter(h -> h.storeId().equals(id)).toList());
         model.addAttribute("waterings", views.waterings(id));
         model.addAttribute("names", members.names());
+        UUID block = views.store(id).is().blockId();
+        model.addAttribute("onPlan", block == null ? null : ground.block(block).orElse(null));
         return "nursery/store";
     }
 
@@ -168,11 +193,15 @@ class StoreController {
                             is.setTemperatureC(),
                             is.soil(),
                             is.whereItIs(),
+                            is.blockId(),
+                            is.eastM(),
+                            is.northM(),
                             now.version()));
         }
         model.addAttribute("store", now);
         model.addAttribute("kinds", choices.of("nursery.kind.", StoreKind.values()));
         model.addAttribute("soils", soils());
+        model.addAttribute("blocks", blocks());
         return "nursery/store-form";
     }
 
@@ -201,7 +230,14 @@ class StoreController {
         return version == null ? -1 : version;
     }
 
-    private static NewStore store(StoreForm form) {
+    private @Nullable UUID block(@Nullable UUID id) {
+        if (id != null && ground.block(id).isEmpty()) {
+            throw new NotFound("block");
+        }
+        return id;
+    }
+
+    private NewStore store(StoreForm form) {
         return new NewStore(
                 Needed.of(form.name(), "name"),
                 Needed.of(form.kind(), "kind"),
@@ -209,8 +245,17 @@ class StoreController {
                 form.setTemperatureC(),
                 form.soil(),
                 form.whereItIs(),
-                null,
-                null);
+                form.eastM(),
+                form.northM(),
+                block(form.blockId()));
+    }
+
+    private Map<String, String> blocks() {
+        Map<String, String> blocks = new LinkedHashMap<>();
+        for (Block block : ground.blocks()) {
+            blocks.put(block.id().toString(), block.code() + " " + block.name());
+        }
+        return blocks;
     }
 
     private Map<String, String> soils() {

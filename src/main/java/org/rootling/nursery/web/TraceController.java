@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
+import java.util.stream.Collectors;
 import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVPrinter;
 import org.jspecify.annotations.Nullable;
@@ -13,6 +14,7 @@ import org.rootling.nursery.domain.Trace.Line;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
+import org.rootling.platform.Paths;
 import org.springframework.http.ContentDisposition;
 import org.springframework.http.HttpHeaders;
 import org.springframework.http.MediaType;
@@ -71,6 +73,7 @@ class TraceController {
                     "received",
                     "delivery note",
                     "invoice",
+                    "kept photos and PDFs",
                     "came",
                     "waiting",
                     "places",
@@ -108,6 +111,9 @@ class TraceController {
             line.received(),
             safe(line.deliveryNoteNo()),
             safe(line.invoiceNo()),
+            line.kept().stream()
+                    .map(p -> Paths.to("/pictures/" + p.pictureId()))
+                    .collect(Collectors.joining(" ")),
             line.lot().count(),
             line.lot().balance(),
             stand == null ? "" : safe(stand.places()),
@@ -152,7 +158,15 @@ class TraceController {
                             "D " + or(line.passport().origin()),
                             line.passport().extra()));
             cell(body, line.received().toString());
-            cell(body, join(line.deliveryNoteNo(), line.invoiceNo()));
+            cell(
+                    body,
+                    join(
+                            line.deliveryNoteNo(),
+                            line.invoiceNo(),
+                            line.kept().isEmpty()
+                                    ? null
+                                    : choices.words(
+                                            "nursery.kept.count", line.kept().size())));
             StringBuilder where = new StringBuilder();
             line.stands()
                     .forEach(s -> where.append(s.places())

@@ -39,24 +39,48 @@ final class Typed {
         throw new Refused("nursery.form.whole-number", least, most).at(field);
     }
 
+    /** Whether nothing was typed. */
+    static boolean nothing(@Nullable String text) {
+        return text == null || text.isBlank();
+    }
+
+    /** What was typed, or a refusal where there is nothing. */
+    static String needed(@Nullable String text, String refusal, String field) {
+        if (text == null || text.isBlank()) {
+            throw new Refused(refusal).at(field);
+        }
+        return text;
+    }
+
     /** A price from 0 to 10,000 with at most four decimals, or null for nothing typed. */
     static @Nullable BigDecimal price(@Nullable String text, String field) {
+        return money(text, field, 4, new BigDecimal("10000"), "nursery.form.price");
+    }
+
+    /** A sum of money from 0 to 10,000,000 with at most two decimals, or null for nothing typed. */
+    static @Nullable BigDecimal amount(@Nullable String text, String field) {
+        return money(text, field, 2, new BigDecimal("10000000"), "nursery.form.amount");
+    }
+
+    private static @Nullable BigDecimal money(
+            @Nullable String text, String field, int decimals, BigDecimal most, String refusal) {
         if (text == null || text.isBlank()) {
             return null;
         }
         try {
-            BigDecimal price = new BigDecimal(text.strip().replace(',', '.'));
-            boolean fits = price.signum() >= 0
-                    && price.precision() - price.scale() <= 5
-                    && price.scale() <= 4
-                    && price.compareTo(new BigDecimal("10000")) <= 0;
-            if (fits) {
-                return price;
+            BigDecimal money = new BigDecimal(text.strip().replace(',', '.'));
+            // The size is looked at first: "1e999999999" is short to type and endless to write out.
+            if (money.scale() >= -7
+                    && money.scale() <= decimals
+                    && money.precision() <= 20
+                    && money.signum() >= 0
+                    && money.compareTo(most) <= 0) {
+                return money;
             }
         } catch (NumberFormatException notANumber) {
             // said below
         }
-        throw new Refused("nursery.form.price").at(field);
+        throw new Refused(refusal).at(field);
     }
 
     /** A day from 1990 to 2100, or null for nothing typed. */

@@ -1,13 +1,14 @@
 package org.rootling.nursery.web;
 
 import java.util.List;
+import java.util.Set;
 import java.util.UUID;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.rootling.nursery.Hold;
 import org.rootling.nursery.Level;
 import org.rootling.nursery.Lot;
 import org.rootling.nursery.Lots;
-import org.rootling.nursery.domain.NurseryViews;
 import org.rootling.nursery.domain.WarningDesk;
 import org.rootling.people.CurrentMember;
 import org.rootling.people.Members;
@@ -28,15 +29,16 @@ import org.springframework.web.bind.annotation.RequestParam;
 @RequestMapping("/v/{vineyard}")
 class WaitingController {
 
+    /** Holds and lots shown at once; the most pressing come first. */
+    private static final int EACH = 20;
+
     private final Lots lots;
-    private final NurseryViews views;
     private final WarningDesk warnings;
     private final Members members;
     private final CurrentMember current;
 
-    WaitingController(Lots lots, NurseryViews views, WarningDesk warnings, Members members, CurrentMember current) {
+    WaitingController(Lots lots, WarningDesk warnings, Members members, CurrentMember current) {
         this.lots = lots;
-        this.views = views;
         this.warnings = warnings;
         this.members = members;
         this.current = current;
@@ -44,10 +46,17 @@ class WaitingController {
 
     @GetMapping("/lots")
     @Needs(Role.READER)
-    String waiting(Model model) {
+    String waiting(@RequestParam(defaultValue = "1") int page, Model model) {
         List<Hold> holds = lots.holds();
         List<Lot> all = lots.all();
-        model.addAttribute("holds", holds);
+        int pages = Math.max(1, (holds.size() + EACH - 1) / EACH);
+        int at = Math.min(Math.max(page, 1), pages);
+        List<Hold> shown = holds.subList((at - 1) * EACH, Math.min(at * EACH, holds.size()));
+        Set<UUID> ids = shown.stream().map(Hold::id).collect(Collectors.toSet());
+        model.addAttribute("holds", shown);
+        model.addAttribute("holdCount", holds.size());
+        model.addAttribute("page", at);
+        model.addAttribute("pages", pages);
         model.addAttribute(
                 "over", holds.stream().filter(h -> h.level() == Level.OVER).count());
         model.addAttribute(
@@ -55,11 +64,20 @@ class WaitingController {
         model.addAttribute(
                 "unplaced", all.stream().filter(l -> l.unplaced() > 0).toList());
         model.addAttribute("lifted", all.stream().filter(l -> l.lifted() > 0).toList());
-        model.addAttribute("lots", all);
-        model.addAttribute("warnings", warnings.open());
+        model.addAttribute("lots", all.subList(Math.max(0, all.size() - EACH), all.size()));
+        model.addAttribute("lotCount", all.size());
+        model.addAttribute(
+                "warnings",
+                warnings.open().stream().filter(w -> ids.contains(w.holdId())).toList());
         model.addAttribute("names", members.names());
-        model.addAttribute("hasStores", !views.stores().isEmpty());
         return "nursery/waiting";
+    }
+
+    @GetMapping("/lots/all")
+    @Needs(Role.READER)
+    String all(Model model) {
+        model.addAttribute("lots", lots.all());
+        return "nursery/lots";
     }
 
     @PostMapping("/lots/warnings/{id}/take-over")

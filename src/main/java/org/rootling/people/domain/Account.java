@@ -37,7 +37,7 @@ class Account implements Persistable<UUID> {
         this.email = email;
         this.name = name;
         this.passwordHash = passwordHash;
-        this.locale = "en";
+        this.locale = "auto";
         this.units = "metric";
     }
 

@@ -69,7 +69,8 @@ class CommonPasswords {
     /** Whether a guesser who knows the person's name and address would come to it soon. */
     boolean guessable(String password, String email, String name) {
         String begin = password.length() > LONGEST ? password.substring(0, LONGEST) : password;
-        return Loaded.ESTIMATE.measure(begin, List.of(email, email.replaceAll("@.*", ""), name, "rootling", "vineyard"))
+        return Loaded.ESTIMATE
+                        .measure(begin, List.of(email, email.replaceAll("@.*", ""), name, "rootling", "vineyard"))
                         .getScore()
                 < LEAST_SCORE;
     }

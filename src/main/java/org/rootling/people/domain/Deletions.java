@@ -110,7 +110,9 @@ public class Deletions {
 
     private void set(String table, UUID id, @Nullable Duration waits) {
         jdbc.sql("update " + table + " set delete_after = :at where id = :id")
-                .param("at", waits == null ? null : Timestamp.from(clock.instant().plus(waits)))
+                .param(
+                        "at",
+                        waits == null ? null : Timestamp.from(clock.instant().plus(waits)))
                 .param("id", id)
                 .update();
     }
@@ -125,14 +127,9 @@ public class Deletions {
                             .param("id", account)
                             .query()
                             .singleRow());
-            mine.put(
-                    "vineyards",
-                    jdbc.sql("""
+            mine.put("vineyards", jdbc.sql("""
                                     select v.name, m.role, m.since, m.ended_at from membership m join vineyard v on v.id = m.vineyard_id
-                                     where m.account_id = :id order by m.since""")
-                            .param("id", account)
-                            .query()
-                            .listOfRows());
+                                     where m.account_id = :id order by m.since""").param("id", account).query().listOfRows());
             return mine;
         });
     }

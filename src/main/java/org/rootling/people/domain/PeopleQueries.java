@@ -4,6 +4,7 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneId;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.UUID;
 import java.util.function.Consumer;
@@ -69,6 +70,18 @@ class PeopleQueries implements Members, Vineyards {
                 .list()
                 .stream()
                 .collect(Collectors.toMap(Map.Entry::getKey, Map.Entry::getValue));
+    }
+
+    @Override
+    public Locale language(UUID accountId) {
+        return jdbc.sql("""
+                        select a.locale from membership m join account a on a.id = m.account_id
+                         where m.vineyard_id = rootling_vineyard() and a.id = :account and a.locale <> 'auto'""")
+                .param("account", accountId)
+                .query(String.class)
+                .optional()
+                .map(Locale::forLanguageTag)
+                .orElse(Locale.ENGLISH);
     }
 
     @Override

@@ -67,8 +67,8 @@ public class SecondFactors {
 
     private static Secret secret(byte[] secret, String email) {
         String typed = Totp.base32(secret);
-        String label = URLEncoder.encode("Rootling:" + email, StandardCharsets.UTF_8)
-                .replace("+", "%20");
+        String label =
+                URLEncoder.encode("Rootling:" + email, StandardCharsets.UTF_8).replace("+", "%20");
         return new Secret(
                 "otpauth://totp/" + label + "?secret=" + typed + "&issuer=Rootling",
                 typed.replaceAll("(.{4})(?=.)", "$1 "));
@@ -91,17 +91,20 @@ public class SecondFactors {
 
     /** Turns it on with a first code; returns the recovery codes, which are shown only now. */
     public List<String> confirm(UUID account, String code) {
-        return as(account, () -> transaction.execute(status -> {
-            Stored stored = stored(account)
-                    .filter(found -> !found.confirmed())
-                    .orElseThrow(() -> new Refused("people.factor.not-begun").at("code"));
-            long step = matching(stored, code).orElseThrow(() -> new Refused("people.factor.wrong").at("code"));
-            jdbc.sql("update second_factor set confirmed_at = now(), last_step = :step where account_id = :account")
-                    .param("step", step)
-                    .param("account", account)
-                    .update();
-            return newCodes(account);
-        }));
+        return as(
+                account,
+                () -> transaction.execute(status -> {
+                    Stored stored = stored(account)
+                            .filter(found -> !found.confirmed())
+                            .orElseThrow(() -> new Refused("people.factor.not-begun").at("code"));
+                    long step = matching(stored, code).orElseThrow(() -> new Refused("people.factor.wrong").at("code"));
+                    jdbc.sql(
+                                    "update second_factor set confirmed_at = now(), last_step = :step where account_id = :account")
+                            .param("step", step)
+                            .param("account", account)
+                            .update();
+                    return newCodes(account);
+                }));
     }
 
     /** New recovery codes in place of the old. */
@@ -129,20 +132,26 @@ public class SecondFactors {
 
     /** Turns it off. */
     public void end(UUID account) {
-        as(account, () -> transaction.execute(status -> {
-            jdbc.sql("delete from recovery_code where account_id = :account")
-                    .param("account", account)
-                    .update();
-            return jdbc.sql("delete from second_factor where account_id = :account")
-                    .param("account", account)
-                    .update();
-        }));
+        as(
+                account,
+                () -> transaction.execute(status -> {
+                    jdbc.sql("delete from recovery_code where account_id = :account")
+                            .param("account", account)
+                            .update();
+                    return jdbc.sql("delete from second_factor where account_id = :account")
+                            .param("account", account)
+                            .update();
+                }));
     }
 
     /** Whether a code opens the door now: one of the phone's, each once, or one from paper, each once. */
     public boolean takes(UUID account, String typed) {
         String code = typed.toLowerCase(Locale.ROOT).replaceAll("[\\s-]", "");
-        return as(account, () -> code.matches("[0-9]{" + Totp.DIGITS + "}") ? takesStep(account, code) : takesPaper(account, code));
+        return as(
+                account,
+                () -> code.matches("[0-9]{" + Totp.DIGITS + "}")
+                        ? takesStep(account, code)
+                        : takesPaper(account, code));
     }
 
     private boolean takesStep(UUID account, String code) {
@@ -150,7 +159,8 @@ public class SecondFactors {
         Optional<Long> step = stored.flatMap(found -> matching(found, code));
         // Of two requests with one code, one changes the row.
         return step.isPresent()
-                && jdbc.sql("update second_factor set last_step = :step where account_id = :account and last_step < :step")
+                && jdbc.sql(
+                                        "update second_factor set last_step = :step where account_id = :account and last_step < :step")
                                 .param("step", step.get())
                                 .param("account", account)
                                 .update()

@@ -5,6 +5,7 @@ import jakarta.validation.Valid;
 import jakarta.validation.constraints.NotBlank;
 import jakarta.validation.constraints.Pattern;
 import jakarta.validation.constraints.Size;
+import org.jspecify.annotations.Nullable;
 import org.rootling.people.domain.OpenSessions;
 import org.rootling.people.domain.PeopleService;
 import org.rootling.people.domain.SignedIn;
@@ -26,9 +27,9 @@ class AccountController {
     /** How a person wants to see things. */
     record ProfileForm(
             @NotBlank @Size(max = 80) String name,
-            @Pattern(regexp = "en|de|fr") String locale,
+            @Pattern(regexp = "auto|en|de|fr") String locale,
             @Pattern(regexp = "metric|us") String units,
-            boolean contrast) {}
+            @Nullable Boolean contrast) {}
 
     /** A change of password. */
     record PasswordForm(
@@ -67,7 +68,12 @@ class AccountController {
         return Forms.submit(
                 errors,
                 () -> {
-                    people.present(person.accountId(), form.name(), form.locale(), form.units(), form.contrast());
+                    people.present(
+                            person.accountId(),
+                            form.name(),
+                            form.locale(),
+                            form.units(),
+                            Boolean.TRUE.equals(form.contrast()));
                     return "redirect:/account?saved";
                 },
                 () -> show(person, model));
@@ -88,7 +94,8 @@ class AccountController {
                             Typed.password(request, "present"),
                             Typed.password(request, "password"));
                     // Whoever knew the old password may still be in.
-                    sessions.endOthers(person.getUsername(), request.getSession().getId());
+                    sessions.endOthers(
+                            person.getUsername(), request.getSession().getId());
                     return "redirect:/account?saved";
                 },
                 () -> show(person, model));

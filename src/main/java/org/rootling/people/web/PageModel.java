@@ -40,6 +40,7 @@ class PageModel {
         CurrentMember.Acting acting = member.orNull();
         model.addAttribute("path", request.getRequestURI());
         model.addAttribute("signedIn", person != null);
+        model.addAttribute("contrast", Boolean.TRUE.equals(request.getAttribute(Wishes.CONTRAST)));
         // A number for the form this page may hold: the first submit keeps it, a second is recognised.
         model.addAttribute("onceId", UUID.randomUUID());
         if (prefix != null && acting != null && Tenancy.vineyardOrNull() != null) {
@@ -48,7 +49,6 @@ class PageModel {
             model.addAttribute("vineyard", vineyards.current());
             model.addAttribute("today", vineyards.today());
             model.addAttribute("shifted", time.isShifted());
-            model.addAttribute("contrast", Boolean.TRUE.equals(request.getAttribute("rootling.contrast")));
         }
     }
 }

@@ -20,6 +20,8 @@ import org.rootling.people.Vineyard;
 import org.rootling.people.Vineyards;
 import org.rootling.people.domain.PeopleService;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Measure;
+import org.rootling.platform.Measured;
 import org.rootling.platform.Paths;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -54,7 +56,7 @@ class PeopleController {
             @DecimalMin("-66") @DecimalMax("66") @Nullable Double latitude,
             @DecimalMin("-180") @DecimalMax("180") @Nullable Double longitude,
 
-            @DecimalMin("-430") @DecimalMax("5000") @Nullable
+            @DecimalMin("-430") @DecimalMax("5000") @Nullable @Measured(Measure.METRE)
             Double altitudeM,
 
             int version) {}

@@ -9,13 +9,16 @@ import org.springframework.web.servlet.config.annotation.WebMvcConfigurer;
 class PeopleWebConfig implements WebMvcConfigurer {
 
     private final VineyardInterceptor interceptor;
+    private final Wishes wishes;
 
-    PeopleWebConfig(VineyardInterceptor interceptor) {
+    PeopleWebConfig(VineyardInterceptor interceptor, Wishes wishes) {
         this.interceptor = interceptor;
+        this.wishes = wishes;
     }
 
     @Override
     public void addInterceptors(InterceptorRegistry registry) {
         registry.addInterceptor(interceptor).addPathPatterns("/v/**", "/api/**");
+        registry.addInterceptor(wishes).addPathPatterns("/account/**", "/vineyards", "/join/**");
     }
 }

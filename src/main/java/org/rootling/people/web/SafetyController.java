@@ -60,8 +60,10 @@ class SafetyController {
             model.addAttribute("picture", picture(secret.address()));
         }
         model.addAttribute(
-                "sessions", sessions.of(person.getUsername(), request.getSession().getId()));
-        model.addAttribute("deleteAfter", deletions.ofAccount(person.accountId()).orElse(null));
+                "sessions",
+                sessions.of(person.getUsername(), request.getSession().getId()));
+        model.addAttribute(
+                "deleteAfter", deletions.ofAccount(person.accountId()).orElse(null));
         model.addAttribute("waits", Deletions.ACCOUNT_WAITS.toDays());
         model.addAttribute("utc", java.time.ZoneOffset.UTC);
         model.addAttribute("belongings", people.belongings(person.accountId()));
@@ -106,7 +108,8 @@ class SafetyController {
                 errors,
                 () -> {
                     flash.addFlashAttribute("paper", factors.confirm(person.accountId(), form.code()));
-                    sessions.endOthers(person.getUsername(), request.getSession().getId());
+                    sessions.endOthers(
+                            person.getUsername(), request.getSession().getId());
                     return "redirect:/account/safety#second-factor";
                 },
                 () -> show(person, model, request));
@@ -142,7 +145,8 @@ class SafetyController {
                 () -> {
                     people.requirePassword(person.accountId(), Typed.password(request, "present"));
                     factors.end(person.accountId());
-                    sessions.endOthers(person.getUsername(), request.getSession().getId());
+                    sessions.endOthers(
+                            person.getUsername(), request.getSession().getId());
                     return "redirect:/account/safety?saved";
                 },
                 () -> show(person, model, request));

@@ -2,8 +2,11 @@ package org.rootling.people.web;
 
 import java.io.IOException;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
 import org.rootling.people.Members;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
@@ -27,11 +30,13 @@ class ShellController {
 
     private final History history;
     private final Members members;
+    private final HistoryWords words;
     private final Set<String> helpPages;
 
-    ShellController(History history, Members members) throws IOException {
+    ShellController(History history, Members members, HistoryWords words) throws IOException {
         this.history = history;
         this.members = members;
+        this.words = words;
         this.helpPages = new TreeSet<>();
         for (Resource page :
                 new PathMatchingResourcePatternResolver().getResources("classpath*:templates/help/*.html")) {
@@ -64,10 +69,19 @@ class ShellController {
 
     @GetMapping("/history")
     @Needs(Role.LEAD)
-    String history(@RequestParam(defaultValue = "9223372036854775807") long before, Model model) {
-        List<History.Entry> entries = history.before(before, PAGE);
-        model.addAttribute("entries", entries);
-        model.addAttribute("names", members.names());
+    String history(
+            @RequestParam(defaultValue = "9223372036854775807") long before,
+            @RequestParam(required = false) @Nullable String what,
+            @RequestParam(required = false) @Nullable UUID who,
+            Model model) {
+        String table = what == null || what.isBlank() ? null : what;
+        Map<UUID, String> names = members.names();
+        List<History.Entry> entries = history.before(before, table, who, PAGE);
+        model.addAttribute("lines", words.lines(entries, names));
+        model.addAttribute("kinds", words.kinds(history.tables()));
+        model.addAttribute("names", names);
+        model.addAttribute("what", table);
+        model.addAttribute("who", who);
         model.addAttribute(
                 "older", entries.size() == PAGE ? entries.get(PAGE - 1).id() : null);
         return "people/history";

@@ -2,7 +2,6 @@ package org.rootling.people.web;
 
 import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
@@ -17,7 +16,6 @@ import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Tenancy;
 import org.rootling.platform.UnitChoice;
-import org.rootling.platform.web.RequestLocale;
 import org.springframework.security.access.AccessDeniedException;
 import org.springframework.security.core.Authentication;
 import org.springframework.security.core.context.SecurityContextHolder;
@@ -81,9 +79,7 @@ class VineyardInterceptor implements HandlerInterceptor {
         Vineyard vineyard = seat.vineyard();
         request.setAttribute(Paths.PREFIX, "/v/" + vineyard.slug());
         request.setAttribute("rootling.vineyard." + vineyard.id(), vineyard);
-        request.setAttribute("rootling.contrast", seat.contrast());
-        request.setAttribute(RequestLocale.ATTRIBUTE, Locale.forLanguageTag(seat.locale()));
-        UnitChoice.set(seat.units().equals("us") ? UnitChoice.US : UnitChoice.METRIC);
+        Wishes.apply(request, seat.locale(), seat.units(), seat.contrast());
         return new CurrentMember.Acting(vineyard.id(), account, person.name(), seat.role());
     }
 

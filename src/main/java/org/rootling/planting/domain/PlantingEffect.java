@@ -37,6 +37,7 @@ import org.springframework.transaction.annotation.Transactional;
 class PlantingEffect implements StepEffect {
 
     private static final String PLANT = "PLANT";
+    private static final Set<String> ON_VINES = Set.of("WATER_IN", "GUARD", "TIE_IN", "PICK_SHOOTS");
     private static final String REASON = "found while planting";
 
     private final Vines vines;
@@ -61,7 +62,21 @@ class PlantingEffect implements StepEffect {
         if (PLANT.equals(work.step())) {
             plant(work);
         } else {
+            if (ON_VINES.contains(work.step())) {
+                refuseBeforePlanting(work);
+            }
             see(work);
+        }
+    }
+
+    /** What is done to a vine cannot have been done before it stood there, unless to the one before it. */
+    private void refuseBeforePlanting(LoggedWork work) {
+        for (Vine vine : vines.inRow(work.rowId())) {
+            if (work.places().contains(vine.place())
+                    && work.on().isBefore(vine.plantedOn())
+                    && store.formerly(work.rowId(), vine.place()).isEmpty()) {
+                throw new Refused("planting.work.before-planting", vine.place(), vine.plantedOn());
+            }
         }
     }
 
@@ -97,6 +112,9 @@ class PlantingEffect implements StepEffect {
     }
 
     private void see(LoggedWork work) {
+        if (work.found().isEmpty()) {
+            return;
+        }
         Map<VineState, SortedSet<Integer>> seen = new EnumMap<>(VineState.class);
         Set<Integer> standing =
                 vines.inRow(work.rowId()).stream().map(Vine::place).collect(Collectors.toSet());

@@ -51,7 +51,7 @@ class VineService implements Vines {
 
     @Override
     public void plant(NewPlanting p) {
-        Row row = row(p.rowId());
+        Row row = ground.hold(p.rowId());
         requirePlaces(row, p.places());
         requireNotAhead(p.on());
         store.lockRow(p.rowId());
@@ -67,7 +67,8 @@ class VineService implements Vines {
             throw new Refused("planting.plant.before-old", PlaceSets.words(younger)).at("on");
         }
         lots.plant(p.lotId(), p.places().size(), p.on(), p.reference());
-        store.insertPlanting(p.reference(), p.rowId(), p.lotId(), p.places(), p.on(), p.by());
+        UUID bed = lots.storeBefore(p.reference()).orElse(null);
+        store.insertPlanting(p.reference(), p.rowId(), p.lotId(), p.places(), p.on(), p.by(), bed);
         if (!standing.isEmpty()) {
             store.endReplaced(p.rowId(), places(standing), p.reference(), p.on());
         }
@@ -128,7 +129,7 @@ class VineService implements Vines {
                 continue;
             }
             requireReason(standing, sighting, on, reason);
-            store.insertObservation(rowId, sighting.places(), sighting.state(), reason, on, by, logId);
+            store.insertObservation(rowId, sighting.places(), sighting.state(), reason, null, on, by, logId);
             store.setState(rowId, sighting, on);
         }
     }
@@ -140,7 +141,14 @@ class VineService implements Vines {
             throw new Refused("planting.note.empty").at("note");
         }
         standing(rowId, places, on);
-        store.insertObservation(rowId, places, null, text, on, by, null);
+        store.insertObservation(rowId, places, null, text, null, on, by, null);
+    }
+
+    @Override
+    public void photo(
+            UUID rowId, SortedSet<Integer> places, UUID picture, @Nullable String note, LocalDate on, UUID by) {
+        standing(rowId, places, on);
+        store.insertObservation(rowId, places, null, stripped(note), picture, on, by, null);
     }
 
     /** The present vines in these places, or a refusal where one has none or was not planted yet on that day. */

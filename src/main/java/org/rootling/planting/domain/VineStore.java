@@ -137,10 +137,18 @@ class VineStore {
                 .list();
     }
 
-    void insertPlanting(UUID id, UUID rowId, UUID lotId, SortedSet<Integer> places, LocalDate on, UUID by) {
+    void insertPlanting(
+            UUID id,
+            UUID rowId,
+            UUID lotId,
+            SortedSet<Integer> places,
+            LocalDate on,
+            UUID by,
+            @Nullable UUID storeBefore) {
         jdbc.sql("""
-                        insert into planting (id, row_id, lot_id, places, vines, planted_on, planted_by)
-                        values (:id, :row, :lot, cast(:places as int4multirange), :vines, :on, :by)""")
+                        insert into planting (id, row_id, lot_id, places, vines, planted_on, planted_by, store_id)
+                        values (:id, :row, :lot, cast(:places as int4multirange), :vines, :on, :by, :store)""")
+                .param("store", storeBefore)
                 .param("id", id)
                 .param("row", rowId)
                 .param("lot", lotId)
@@ -224,12 +232,14 @@ class VineStore {
             SortedSet<Integer> places,
             @Nullable VineState state,
             @Nullable String note,
+            @Nullable UUID picture,
             LocalDate on,
             UUID by,
             @Nullable UUID logId) {
         jdbc.sql("""
-                        insert into vine_observation (id, row_id, places, state, note, seen_on, seen_by, log_id)
-                        values (:id, :row, cast(:places as int4multirange), :state, :note, :on, :by, :log)""")
+                        insert into vine_observation (id, row_id, places, state, note, picture_id, seen_on, seen_by, log_id)
+                        values (:id, :row, cast(:places as int4multirange), :state, :note, :picture, :on, :by, :log)""")
+                .param("picture", picture)
                 .param("id", Ids.next())
                 .param("row", rowId)
                 .param("places", PlaceSets.toMultirange(places))
@@ -313,17 +323,17 @@ class VineStore {
     List<VineEvent> history(UUID vineId) {
         List<VineEvent> events = new ArrayList<>(jdbc.sql("""
                         select 0 as seq, v.planted_on as day, v.recorded_at, 'PLANTED' as kind, null as state, null as note,
-                          v.planted_by as person
+                          null::uuid as picture, v.planted_by as person
                         from vine v where v.id = :id
                         union all
-                        select 1, o.seen_on, o.recorded_at, case when o.state is null then 'NOTED' else 'SEEN' end, o.state,
-                          o.note, o.seen_by
+                        select 1, o.seen_on, o.recorded_at, case when o.state is not null then 'SEEN' when o.note is null then 'PHOTO' else 'NOTED' end, o.state,
+                          o.note, o.picture_id, o.seen_by
                         from vine v join vine_observation o on o.vineyard_id = v.vineyard_id and o.row_id = v.row_id
                           and o.places @> v.place and o.recorded_at >= v.recorded_at
                           and (v.ended_at is null or o.recorded_at <= v.ended_at)
                         where v.id = :id and o.withdrawn_at is null
                         union all
-                        select 2, v.ended_on, v.ended_at, v.ended_how, null, null,
+                        select 2, v.ended_on, v.ended_at, v.ended_how, null, null, null,
                           coalesce(p.undone_by, r.planted_by, v.planted_by)
                         from vine v join planting p on p.vineyard_id = v.vineyard_id and p.id = v.planting_id
                         left join planting r on r.vineyard_id = v.vineyard_id and r.id = v.ended_by_planting
@@ -337,6 +347,7 @@ class VineStore {
                             VineEvent.Kind.valueOf(rs.getString("kind")),
                             state == null ? null : VineState.valueOf(state),
                             rs.getString("note"),
+                            rs.getObject("picture", UUID.class),
                             rs.getObject("person", UUID.class));
                 })
                 .list());

@@ -153,8 +153,7 @@ final class Backup {
                 .getCopyAPI()
                 .copyOut("copy " + quoted(table.name()) + " (" + list(table.columns()) + ") to stdout", out);
         zip.closeEntry();
-        return new Kept(
-                table.name(), table.columns(), rows, HexFormat.of().formatHex(sum.digest()));
+        return new Kept(table.name(), table.columns(), rows, HexFormat.of().formatHex(sum.digest()));
     }
 
     /**
@@ -269,8 +268,8 @@ final class Backup {
                             .getCopyAPI()
                             .copyIn("copy " + quoted(name) + " (" + list(table.columns()) + ") from stdin", in);
                     if (entered != table.rows()) {
-                        throw new HomeUnusable(file + " is damaged: " + name + " has " + entered + " rows, not "
-                                + table.rows() + ".");
+                        throw new HomeUnusable(
+                                file + " is damaged: " + name + " has " + entered + " rows, not " + table.rows() + ".");
                     }
                     rows += entered;
                 }
@@ -319,9 +318,8 @@ final class Backup {
                          group by c.relname order by c.relname""")) {
             while (tables.next()) {
                 if (!LEFT_OUT.contains(tables.getString(1))) {
-                    shapes.add(new Shape(
-                            tables.getString(1),
-                            List.of((String[]) tables.getArray(2).getArray())));
+                    shapes.add(new Shape(tables.getString(1), List.of((String[])
+                            tables.getArray(2).getArray())));
                 }
             }
         }

@@ -60,8 +60,8 @@ public final class BackupCommand {
 
     private static PGSimpleDataSource external(StandardEnvironment environment, String owner) {
         PGSimpleDataSource source = new PGSimpleDataSource();
-        source.setUrl(environment.getProperty(
-                owner + ".url", environment.getRequiredProperty("spring.datasource.url")));
+        source.setUrl(
+                environment.getProperty(owner + ".url", environment.getRequiredProperty("spring.datasource.url")));
         String user = environment.getProperty(owner + ".user");
         if (user == null) {
             throw new HomeUnusable("spring.flyway.user is missing: the role that owns the schema.");
@@ -96,8 +96,7 @@ public final class BackupCommand {
     private static long work(
             PGSimpleDataSource owner, StandardEnvironment environment, boolean writing, Path file, @Nullable Path key)
             throws IOException, SQLException {
-        Backup backup =
-                new Backup(owner, environment.getProperty("spring.datasource.username", EmbeddedServer.APP));
+        Backup backup = new Backup(owner, environment.getProperty("spring.datasource.username", EmbeddedServer.APP));
         return writing ? backup.write(file, key) : backup.read(file, key);
     }
 }

@@ -178,8 +178,7 @@ public final class EmbeddedServer implements AutoCloseable {
                         .isPresent();
     }
 
-    private static EmbeddedPostgres launch(Path folder, Path data, ServerSecrets secrets, int port)
-            throws IOException {
+    private static EmbeddedPostgres launch(Path folder, Path data, ServerSecrets secrets, int port) throws IOException {
         EmbeddedPostgres.Builder builder = EmbeddedPostgres.builder()
                 .setDataDirectory(data)
                 .setCleanDataDirectory(false)

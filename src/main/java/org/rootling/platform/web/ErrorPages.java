@@ -86,7 +86,7 @@ class ErrorPages {
                             || from.getPath() == null
                             || !request.getServerName().equals(from.getHost())
                     ? null
-                    : from.getPath();
+                    : from.getRawQuery() == null ? from.getPath() : from.getPath() + "?" + from.getRawQuery();
         } catch (IllegalArgumentException notAnAddress) {
             return null;
         }

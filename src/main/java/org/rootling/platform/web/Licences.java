@@ -54,7 +54,8 @@ class Licences {
             licences.remove("");
             String group = component.path("group").asString("");
             parts.add(new Part(
-                    (group.isEmpty() ? "" : group + " : ") + component.path("name").asString(""),
+                    (group.isEmpty() ? "" : group + " : ")
+                            + component.path("name").asString(""),
                     component.path("version").asString(""),
                     licences.isEmpty() ? "?" : String.join(" / ", licences)));
         }

@@ -60,14 +60,14 @@ class ServiceAway extends OncePerRequestFilter {
         }
     }
 
-    private void say(
-            DatabaseTrouble trouble, String number, HttpServletRequest request, HttpServletResponse response)
+    private void say(DatabaseTrouble trouble, String number, HttpServletRequest request, HttpServletResponse response)
             throws IOException {
         Locale locale = locales.resolveLocale(request);
         String title = text("platform.error.503.title", locale);
-        String text = text(trouble == DatabaseTrouble.FULL ? "platform.error.503.full" : "platform.error.503.away", locale);
-        String quote = Objects.requireNonNull(
-                messages.getMessage("platform.error.500.number", new Object[] {number}, locale));
+        String text =
+                text(trouble == DatabaseTrouble.FULL ? "platform.error.503.full" : "platform.error.503.away", locale);
+        String quote =
+                Objects.requireNonNull(messages.getMessage("platform.error.500.number", new Object[] {number}, locale));
         response.reset();
         response.setStatus(HttpServletResponse.SC_SERVICE_UNAVAILABLE);
         response.setHeader("Retry-After", RETRY_SECONDS);
@@ -78,8 +78,8 @@ class ServiceAway extends OncePerRequestFilter {
         if (request.getRequestURI().startsWith("/api/")) {
             response.setContentType("application/problem+json");
             response.getWriter()
-                    .write(json.writeValueAsString(new java.util.TreeMap<>(java.util.Map.of(
-                            "status", 503, "title", title, "detail", text, "number", number))));
+                    .write(json.writeValueAsString(new java.util.TreeMap<>(
+                            java.util.Map.of("status", 503, "title", title, "detail", text, "number", number))));
             return;
         }
         response.setContentType("text/html");

@@ -13,14 +13,21 @@ import org.jspecify.annotations.Nullable;
  * @param along joins to the next place in the row
  * @param across joins to the place beside in the next row
  * @param both all joins
+ * @param permuted whether the chances are from permutations; otherwise from the moments
  */
-public record JoinCounts(int vines, int dead, Direction along, Direction across, Direction both) {
+public record JoinCounts(int vines, int dead, Direction along, Direction across, Direction both, boolean permuted) {
 
     /** Permutations for the chance of such a cluster. */
     public static final int PERMUTATIONS = 999;
 
     /** Dead vines placed over all permutations before the exact moments take over: about half a second's work. */
     private static final long PERMUTATION_LIMIT = 20_000_000;
+
+    /** The same where the normal distribution is as good: some hundredths of a second. */
+    private static final long NORMAL_LIMIT = 1_000_000;
+
+    /** So many dead pairs expected, their number is as good as normal: common practice, no source. */
+    private static final double MANY_PAIRS = 50;
 
     /**
      * Joins in one direction.
@@ -63,7 +70,9 @@ public record JoinCounts(int vines, int dead, Direction along, Direction across,
         Counter across = new Counter(stand, false, true);
         Counter both = new Counter(stand, true, true);
         boolean something = dead > 1 && dead < stand.size();
-        boolean permute = (long) dead * PERMUTATIONS <= PERMUTATION_LIMIT;
+        double fewest = Math.min(along.same(dead).expected(), across.same(dead).expected());
+        long work = (long) dead * PERMUTATIONS;
+        boolean permute = work <= (fewest < MANY_PAIRS ? PERMUTATION_LIMIT : NORMAL_LIMIT);
         double[] p = {1, 1, 1};
         if (something && permute) {
             p = permuted(stand, dead, along.bb, across.bb, seed);
@@ -73,7 +82,8 @@ public record JoinCounts(int vines, int dead, Direction along, Direction across,
                 dead,
                 along.direction(dead, something && !permute ? null : p[0]),
                 across.direction(dead, something && !permute ? null : p[1]),
-                both.direction(dead, something && !permute ? null : p[2]));
+                both.direction(dead, something && !permute ? null : p[2]),
+                permute);
     }
 
     private static double[] permuted(Stand stand, int dead, long along, long across, long seed) {

@@ -2,21 +2,15 @@ package org.rootling.review.domain;
 
 import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.LinkedHashMap;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.UUID;
-import java.util.function.Function;
+import java.util.function.UnaryOperator;
+import org.apache.commons.statistics.distribution.NormalDistribution;
 import org.jspecify.annotations.Nullable;
 import org.rootling.ground.Block;
-import org.rootling.ground.Ground;
-import org.rootling.nursery.Lot;
-import org.rootling.nursery.Lots;
-import org.rootling.people.Members;
-import org.rootling.planting.RowTally;
-import org.rootling.planting.VineState;
-import org.rootling.planting.Vines;
 import org.rootling.review.calc.LifeTable;
 import org.rootling.review.calc.LogRank;
 import org.rootling.review.calc.ShareComparison;
@@ -33,11 +27,13 @@ public class Establishment {
     /** What vines are grouped by. */
     public enum By {
         BLOCK,
+        ROW,
         LOT,
         VARIETY,
         ROOTSTOCK,
-        PLANTER,
-        DAY;
+        BED,
+        DAY,
+        PLANTER;
 
         public String key() {
             return name().toLowerCase(java.util.Locale.ROOT);
@@ -98,42 +94,47 @@ public class Establishment {
 
     static final int MOST_CURVES = 8;
 
-    private final Cohorts cohorts;
-    private final Lots lots;
-    private final Ground ground;
-    private final Members members;
-    private final Vines vines;
+    /** The standard normal quantile that goes with {@link #CONFIDENCE}, two-sided. */
+    private static final double Z = NormalDistribution.of(0, 1).inverseSurvivalProbability((1 - CONFIDENCE) / 2);
 
-    Establishment(Cohorts cohorts, Lots lots, Ground ground, Members members, Vines vines) {
-        this.cohorts = cohorts;
-        this.lots = lots;
-        this.ground = ground;
-        this.members = members;
-        this.vines = vines;
+    private final LifeSums sums;
+    private final GroupNames names;
+
+    Establishment(LifeSums sums, GroupNames names) {
+        this.sums = sums;
+        this.names = names;
     }
 
-    public Review by(By by) {
-        return reviews(List.of(by)).get(0);
+    /**
+     * The review by one grouping.
+     *
+     * @param block only vines of this block; null for all, except that rows are always those of one block
+     */
+    public Review by(By by, @Nullable Block block) {
+        if (by == By.ROW) {
+            return review(by, block == null ? List.of() : sums.byRow(block.id()));
+        }
+        return review(by, sums.by(GroupNames.kept(by), block == null ? null : block.id()));
     }
 
-    /** Several groupings from one reading of the sums. */
+    /** Several groupings of the whole vineyard. */
     public List<Review> reviews(List<By> groupings) {
-        List<Cohorts.Cohort> all = cohorts.all();
-        return groupings.stream().map(by -> review(by, all)).toList();
+        return groupings.stream().map(by -> by(by, null)).toList();
     }
 
-    private Review review(By by, List<Cohorts.Cohort> cohorts) {
-        Function<Cohorts.Cohort, String> naming = naming(by);
-        Map<String, int[]> counts = new TreeMap<>();
-        Map<String, LifeTable> lives = new LinkedHashMap<>();
+    private Review review(By by, List<LifeSums.Sum> sums) {
+        UnaryOperator<String> naming = names.of(by);
+        Map<String, String> known = new HashMap<>();
+        Map<String, int[]> counts = new TreeMap<>(GroupNames.ORDER);
+        Map<String, LifeTable> lives = new HashMap<>();
         int[] total = new int[3];
-        for (Cohorts.Cohort cohort : cohorts) {
-            String name = naming.apply(cohort);
+        for (LifeSums.Sum sum : sums) {
+            String name = known.computeIfAbsent(sum.member(), naming);
             int[] count = counts.computeIfAbsent(name, n -> new int[3]);
-            int kind = cohort.unseen() ? 2 : cohort.lost() ? 1 : 0;
-            count[kind] += cohort.vines();
-            total[kind] += cohort.vines();
-            lives.computeIfAbsent(name, n -> new LifeTable()).add(cohort.days(), cohort.lost(), cohort.vines());
+            int kind = sum.unseen() ? 2 : sum.lost() ? 1 : 0;
+            count[kind] += sum.vines();
+            total[kind] += sum.vines();
+            lives.computeIfAbsent(name, n -> new LifeTable()).add(sum.days(), sum.lost(), sum.vines());
         }
         List<Group> groups = new ArrayList<>();
         counts.forEach((name, count) -> groups.add(group(name, count)));
@@ -141,7 +142,7 @@ public class Establishment {
                 .filter(g -> g.seen() > 0)
                 .sorted(Comparator.comparingInt(Group::seen).reversed().thenComparing(Group::name))
                 .limit(MOST_COMPARED)
-                .sorted(Comparator.comparing(Group::name))
+                .sorted(Comparator.comparing(Group::name, GroupNames.ORDER))
                 .toList();
         ShareComparison comparison = ShareComparison.of(
                 largest.stream()
@@ -152,7 +153,7 @@ public class Establishment {
                 .sorted(Comparator.comparingInt(Group::planted).reversed().thenComparing(Group::name))
                 .limit(MOST_CURVES)
                 .map(Group::name)
-                .sorted()
+                .sorted(GroupNames.ORDER)
                 .toList();
         List<LifeTable> tables = new ArrayList<>();
         List<SurvivalCurve> curves = new ArrayList<>();
@@ -188,82 +189,19 @@ public class Establishment {
                 seen == 0 ? null : ShareInterval.wilson(alive, seen, CONFIDENCE));
     }
 
-    private Function<Cohorts.Cohort, String> naming(By by) {
-        return switch (by) {
-            case BLOCK -> {
-                Map<UUID, String> codes = blockCodes();
-                yield c -> codes.getOrDefault(c.blockId(), "?");
-            }
-            case LOT -> named(Lot::code);
-            case VARIETY -> named(Lot::variety);
-            case ROOTSTOCK -> named(Lot::rootstock);
-            case PLANTER -> {
-                Map<UUID, String> names = members.names();
-                yield c -> names.getOrDefault(c.plantedBy(), "?");
-            }
-            case DAY -> c -> c.plantedOn().toString();
-        };
-    }
-
-    private Function<Cohorts.Cohort, String> named(Function<Lot, String> what) {
-        Map<UUID, String> names = new TreeMap<>();
-        lots.all().forEach(lot -> names.put(lot.id(), what.apply(lot)));
-        return c -> names.getOrDefault(c.lotId(), "?");
-    }
-
-    private Map<UUID, String> blockCodes() {
-        Map<UUID, String> codes = new TreeMap<>();
-        for (Block block : ground.blocks()) {
-            codes.put(block.id(), block.code());
-        }
-        return codes;
-    }
-
     /**
      * Rows whose whole interval lies below the share of all rows together, worst first. Present vines only. With many
      * rows a few will be here by chance.
      */
     public List<RowBehind> rowsBehind(int most) {
-        List<RowTally> rows = vines.tallies();
-        long seen = 0;
-        long alive = 0;
-        for (RowTally row : rows) {
-            seen += seen(row);
-            alive += seen(row) - lost(row);
-        }
-        if (seen == 0) {
-            return List.of();
-        }
-        double overall = (double) alive / seen;
-        Map<UUID, String> codes = blockCodes();
-        List<RowBehind> behind = new ArrayList<>();
-        for (RowTally row : rows) {
-            int rowSeen = seen(row);
-            // Cheaper than an interval for each of ten thousand rows, and never wrong: a row at or above cannot be
-            // behind.
-            if (rowSeen == 0 || (rowSeen - lost(row)) >= overall * rowSeen) {
-                continue;
-            }
-            ShareInterval interval = ShareInterval.wilson(rowSeen - lost(row), rowSeen, CONFIDENCE);
-            if (interval.high() < overall) {
-                behind.add(new RowBehind(
-                        row.rowId(),
-                        codes.getOrDefault(row.blockId(), "?"),
-                        row.number(),
-                        rowSeen,
-                        lost(row),
-                        interval));
-            }
-        }
-        behind.sort(Comparator.comparingDouble(r -> r.interval().share()));
-        return behind.subList(0, Math.min(most, behind.size()));
-    }
-
-    private static int lost(RowTally row) {
-        return row.tally().of(VineState.DEAD) + row.tally().of(VineState.MISSING);
-    }
-
-    private static int seen(RowTally row) {
-        return row.tally().present() - row.tally().of(VineState.PLANTED);
+        return sums.behind(Z, most).stream()
+                .map(r -> new RowBehind(
+                        r.rowId(),
+                        r.block(),
+                        r.row(),
+                        r.seen(),
+                        r.lost(),
+                        ShareInterval.wilson(r.seen() - r.lost(), r.seen(), CONFIDENCE)))
+                .toList();
     }
 }

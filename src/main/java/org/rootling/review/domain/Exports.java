@@ -12,6 +12,7 @@ import java.sql.SQLException;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.EnumSet;
 import java.util.HashMap;
 import java.util.Iterator;
 import java.util.LinkedHashMap;
@@ -44,6 +45,10 @@ import tools.jackson.databind.json.JsonMapper;
 public class Exports {
 
     private static final int FETCH = 2000;
+
+    /** Rows have a sheet of their own. */
+    private static final List<Establishment.By> WHOLE =
+            List.copyOf(EnumSet.complementOf(EnumSet.of(Establishment.By.ROW)));
 
     private static final JsonMapper JSON = JsonMapper.builder().build();
 
@@ -128,6 +133,46 @@ public class Exports {
                 row.getString("id"));
     }
 
+    /** Every count of shoots and every height, with its vine. */
+    public void heightsCsv(OutputStream out) {
+        Map<UUID, String> names = members.names();
+        try (Stream<List<@Nullable Object>> rows = jdbc.queryForStream(
+                """
+                        select b.code as block, r.number as row_number, s.place, s.seen_on, s.shoots, s.height_cm, s.chosen,
+                               s.seen_by, s.vine_id
+                          from shoot_record s
+                          join block b on b.vineyard_id = s.vineyard_id and b.id = s.block_id
+                          join vine_row r on r.vineyard_id = s.vineyard_id and r.id = s.row_id
+                         where s.withdrawn_at is null order by b.code, r.number, s.place, s.seen_on
+                        """,
+                (row, n) -> Arrays.asList(
+                        row.getString("block"),
+                        row.getInt("row_number"),
+                        row.getInt("place"),
+                        row.getObject("seen_on", LocalDate.class),
+                        row.getObject("shoots", Integer.class),
+                        row.getObject("height_cm", Integer.class),
+                        row.getBoolean("chosen"),
+                        names.getOrDefault(row.getObject("seen_by", UUID.class), "?"),
+                        row.getString("vine_id")))) {
+            Spreadsheets.csv(
+                    new Sheet(
+                            "heights",
+                            List.of(
+                                    "block",
+                                    "row",
+                                    "place",
+                                    "seen_on",
+                                    "shoots",
+                                    "height_cm",
+                                    "one_shoot_chosen",
+                                    "seen_by",
+                                    "vine_id"),
+                            rows.iterator()),
+                    out);
+        }
+    }
+
     public void rowsCsv(OutputStream out) {
         Spreadsheets.csv(rows(), out);
     }
@@ -143,7 +188,7 @@ public class Exports {
     /** Shares by every grouping, rows, planted area and places to replant in one workbook. */
     public void workbook(OutputStream out) {
         List<Sheet> sheets = new ArrayList<>();
-        for (Establishment.Review review : establishment.reviews(List.of(Establishment.By.values()))) {
+        for (Establishment.Review review : establishment.reviews(WHOLE)) {
             sheets.add(shares(review));
         }
         sheets.add(rows());

@@ -18,6 +18,7 @@ import org.rootling.people.Member;
 import org.rootling.people.Members;
 import org.rootling.planting.Vine;
 import org.rootling.planting.Vines;
+import org.rootling.platform.DateText;
 import org.rootling.work.Task;
 import org.rootling.work.Tasks;
 import org.springframework.stereotype.Service;
@@ -92,23 +93,32 @@ public class Finding {
         for (Member member : members.list()) {
             found.add(new Hit(Kind.PERSON, member.name(), "", null));
         }
+        found.removeIf(hit -> !has(asked, hit.name(), hit.about()));
         for (Task task : tasks.open()) {
-            found.add(new Hit(Kind.TASK, task.stepName(), where(task), "/work/tasks/" + task.id()));
+            if (has(asked, task.stepName(), where(task))) {
+                found.add(new Hit(Kind.TASK, task.stepName(), dated(task), "/work/tasks/" + task.id()));
+            }
         }
         Map<Kind, Integer> ofKind = new EnumMap<>(Kind.class);
         for (Hit hit : found) {
-            boolean matches =
-                    (hit.name() + " " + hit.about()).toLowerCase(Locale.ROOT).contains(asked);
-            if (matches && ofKind.merge(hit.kind(), 1, Integer::sum) <= MOST_OF_A_KIND) {
+            if (ofKind.merge(hit.kind(), 1, Integer::sum) <= MOST_OF_A_KIND) {
                 hits.add(hit);
             }
         }
         return hits;
     }
 
+    private static boolean has(String asked, String name, String about) {
+        return (name + " " + about).toLowerCase(Locale.ROOT).contains(asked);
+    }
+
+    /** The day is told but not searched: "04" would find every task of April. */
+    private static String dated(Task task) {
+        return task.due() == null ? where(task) : where(task) + ", " + DateText.format(task.due(), "d MMM yyyy");
+    }
+
     private static String where(Task task) {
-        String lot = task.lotCode() == null ? "" : ", " + task.lotCode();
-        return task.row() + lot + (task.due() == null ? "" : ", " + task.due());
+        return task.row() + (task.lotCode() == null ? "" : ", " + task.lotCode());
     }
 
     private void rowOrPlace(String words, List<Hit> hits) {

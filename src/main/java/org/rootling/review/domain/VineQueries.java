@@ -66,10 +66,21 @@ public class VineQueries {
             String places,
             int vines) {}
 
+    /** A block to choose. */
+    public record BlockName(UUID id, String code, String name) {}
+
     private final JdbcClient jdbc;
 
     VineQueries(JdbcClient jdbc) {
         this.jdbc = jdbc;
+    }
+
+    /** The blocks by code, without their outlines. */
+    public List<BlockName> blocks() {
+        return jdbc.sql("select id, code, name from block where withdrawn_at is null order by code")
+                .query((row, n) ->
+                        new BlockName(row.getObject("id", UUID.class), row.getString("code"), row.getString("name")))
+                .list();
     }
 
     /** Present vines in the order of blocks, rows and places; one more than {@code most} tells that there are more. */
@@ -201,20 +212,24 @@ public class VineQueries {
 
     /** Dead and missing vines by row and lot, in walking order; one more than {@code most} tells that there are more. */
     public List<Gaps> gaps(@Nullable UUID blockId, int offset, int most) {
+        // The kept tallies say which rows have gaps; only the vines of the lines shown are read.
         return jdbc.sql("""
-                        select b.code as block, g.row_id, r.number as row_number, l.code as lot, l.variety, l.rootstock,
-                               g.places::text as places, g.vines
-                          from (select vineyard_id, block_id, row_id, lot_id, count(*) as vines,
-                                       range_agg(int4range(place, place + 1)) as places
-                                  from vine
-                                 where ended_on is null and state in ('DEAD', 'MISSING')
-                                   and (cast(:block as uuid) is null or block_id = cast(:block as uuid))
-                                 group by vineyard_id, block_id, row_id, lot_id) g
-                          join block b on b.vineyard_id = g.vineyard_id and b.id = g.block_id
-                          join vine_row r on r.vineyard_id = g.vineyard_id and r.id = g.row_id
-                          join lot l on l.vineyard_id = g.vineyard_id and l.id = g.lot_id
-                         order by b.code, r.number, l.code
-                        offset :offset limit :most
+                        with lines as (
+                          select t.vineyard_id, t.block_id, t.row_id, t.lot_id, b.code as block, r.number as row_number,
+                                 l.code as lot, l.variety, l.rootstock, t.dead + t.missing as vines
+                            from vine_row_tally t
+                            join block b on b.vineyard_id = t.vineyard_id and b.id = t.block_id
+                            join vine_row r on r.vineyard_id = t.vineyard_id and r.id = t.row_id
+                            join lot l on l.vineyard_id = t.vineyard_id and l.id = t.lot_id
+                           where t.dead + t.missing > 0
+                             and (cast(:block as uuid) is null or t.block_id = cast(:block as uuid))
+                           order by b.code, r.number, l.code
+                          offset :offset limit :most)
+                        select x.*, (select range_agg(int4range(v.place, v.place + 1)) from vine v
+                                      where v.vineyard_id = x.vineyard_id and v.block_id = x.block_id
+                                        and v.row_id = x.row_id and v.lot_id = x.lot_id and v.ended_on is null
+                                        and v.state in ('DEAD', 'MISSING'))::text as places
+                          from lines x order by x.block, x.row_number, x.lot
                         """)
                 .param("block", blockId)
                 .param("offset", offset)

@@ -41,6 +41,12 @@ class FilesController {
         send(response, CSV, "rows.csv", exports::rowsCsv);
     }
 
+    @GetMapping("/heights.csv")
+    @Needs(Role.READER)
+    void heights(HttpServletResponse response) throws IOException {
+        send(response, CSV, "heights.csv", exports::heightsCsv);
+    }
+
     @GetMapping("/replacing.csv")
     @Needs(Role.READER)
     void replacing(HttpServletResponse response) throws IOException {

@@ -21,8 +21,10 @@ import org.rootling.review.calc.Reorder;
 import org.rootling.review.domain.Clusters;
 import org.rootling.review.domain.Establishment;
 import org.rootling.review.domain.Establishment.By;
+import org.rootling.review.domain.HeightsOfBlock;
 import org.rootling.review.domain.Progress;
 import org.rootling.review.domain.Register;
+import org.rootling.review.domain.SeasonBook;
 import org.springframework.http.HttpHeaders;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -35,8 +37,8 @@ import org.springframework.web.bind.annotation.RequestParam;
 @RequestMapping("/v/{vineyard}/review")
 class ReportController {
 
-    private static final List<String> SECTIONS =
-            List.of("count", "waiting", "shares", "planters", "curves", "clusters", "reorder", "register");
+    private static final List<String> SECTIONS = List.of(
+            "count", "waiting", "shares", "planters", "curves", "clusters", "heights", "season", "reorder", "register");
 
     /** The report stays a report: a vineyard of more blocks looks at them one by one. */
     private static final int MOST_BLOCKS = 20;
@@ -47,6 +49,8 @@ class ReportController {
     private final Progress progress;
     private final Establishment establishment;
     private final Clusters clusters;
+    private final HeightsOfBlock heights;
+    private final SeasonBook season;
     private final Register register;
     private final Ground ground;
     private final Vineyards vineyards;
@@ -58,6 +62,8 @@ class ReportController {
             Progress progress,
             Establishment establishment,
             Clusters clusters,
+            HeightsOfBlock heights,
+            SeasonBook season,
             Register register,
             Ground ground,
             Vineyards vineyards,
@@ -67,6 +73,8 @@ class ReportController {
         this.progress = progress;
         this.establishment = establishment;
         this.clusters = clusters;
+        this.heights = heights;
+        this.season = season;
         this.register = register;
         this.ground = ground;
         this.vineyards = vineyards;
@@ -118,7 +126,7 @@ class ReportController {
         model.put("count", count);
         model.put("reorder", count.reorder());
         model.put("register", register.lines());
-        List<By> groupings = new ArrayList<>(List.of(By.LOT, By.BLOCK, By.VARIETY, By.ROOTSTOCK, By.DAY));
+        List<By> groupings = new ArrayList<>(List.of(By.LOT, By.BLOCK, By.VARIETY, By.ROOTSTOCK, By.BED, By.DAY));
         if (chosen.contains("planters")) {
             groupings.add(By.PLANTER);
         }
@@ -134,12 +142,28 @@ class ReportController {
             model.put("plot", plot);
         }
         model.put("curves", byLot.curves());
-        List<Clusters.Found> found = new ArrayList<>();
-        if (chosen.contains("clusters")) {
-            List<Block> blocks = ground.blocks();
-            blocks.subList(0, Math.min(MOST_BLOCKS, blocks.size())).forEach(block -> found.add(clusters.of(block)));
+        List<Block> blocks = ground.blocks();
+        List<Block> first = blocks.subList(0, Math.min(MOST_BLOCKS, blocks.size()));
+        model.put(
+                "clusters",
+                chosen.contains("clusters") ? first.stream().map(clusters::of).toList() : List.of());
+        model.put("heights", chosen.contains("heights") ? heights(first) : List.of());
+        if (chosen.contains("season")) {
+            model.put("book", season.book(null));
         }
-        model.put("clusters", found);
         return model;
+    }
+
+    /** The blocks with a height on record this season, each against its own lowest wire. */
+    private List<HeightsOfBlock.Found> heights(List<Block> blocks) {
+        int now = heights.season();
+        return blocks.stream()
+                .map(block -> heights.of(
+                        block,
+                        now,
+                        heights.plannedWireCm(block.id()).orElse(HeightsOfBlock.USUAL_WIRE_CM),
+                        heights.usualEnd(now)))
+                .filter(found -> found.spread() != null)
+                .toList();
     }
 }

@@ -27,6 +27,10 @@ import org.springframework.web.bind.annotation.RequestParam;
 class ReviewController {
 
     private static final int ROWS_BEHIND = 20;
+
+    /** Groups on the page; the workbook has them all. */
+    private static final int GROUP_LINES = 60;
+
     private static final int GAP_LINES = 200;
     private static final int LAST_PAGE = 500;
 
@@ -57,17 +61,44 @@ class ReviewController {
 
     @GetMapping
     @Needs(Role.READER)
-    String review(@RequestParam(defaultValue = "lot") String by, Model model) {
-        Establishment.Review review = establishment.by(by(by));
-        model.addAttribute("review", review);
+    String review(
+            @RequestParam(defaultValue = "lot") String by,
+            @RequestParam(required = false) @Nullable String block,
+            Model model) {
+        List<VineQueries.BlockName> blocks = vines.blocks();
+        Establishment.Review review = reviewed(by, block, blocks, model);
+        model.addAttribute("most", GROUP_LINES);
         model.addAttribute("groupings", By.values());
         model.addAttribute("differences", words.differences(review));
         model.addAttribute("verdict", words.verdict(review));
         model.addAttribute("pace", words.pace(review));
         model.addAttribute("plot", words.plot(review));
-        model.addAttribute("blocks", ground.blocks());
+        model.addAttribute("blocks", blocks);
         model.addAttribute("behind", establishment.rowsBehind(ROWS_BEHIND));
         return "review/review";
+    }
+
+    private Establishment.Review reviewed(
+            String by, @Nullable String block, List<VineQueries.BlockName> blocks, Model model) {
+        By grouping = by(by);
+        Block within = block == null || block.isEmpty() ? null : block(block);
+        if (within == null && grouping == By.ROW && !blocks.isEmpty()) {
+            within = block(blocks.get(0).code());
+        }
+        Establishment.Review review = establishment.by(grouping, within);
+        model.addAttribute("review", review);
+        model.addAttribute("within", within);
+        return review;
+    }
+
+    @GetMapping("/numbers")
+    @Needs(Role.READER)
+    String numbers(
+            @RequestParam(defaultValue = "lot") String by,
+            @RequestParam(required = false) @Nullable String block,
+            Model model) {
+        reviewed(by, block, vines.blocks(), model);
+        return "review/numbers";
     }
 
     private static By by(String asked) {
@@ -80,7 +111,7 @@ class ReviewController {
 
     @GetMapping("/clusters")
     @Needs(Role.READER)
-    String clusters(@RequestParam String block, Model model) {
+    String clusters(@RequestParam(defaultValue = "") String block, Model model) {
         Clusters.Found found = clusters.of(block(block));
         model.addAttribute("found", found);
         model.addAttribute("blocks", ground.blocks());
@@ -108,7 +139,7 @@ class ReviewController {
     @GetMapping("/sample")
     @Needs(Role.READER)
     String sample(
-            @RequestParam String block,
+            @RequestParam(defaultValue = "") String block,
             @RequestParam(defaultValue = "95") double confidence,
             @RequestParam(defaultValue = "5") double margin,
             @RequestParam(defaultValue = "50") double expected,
@@ -139,7 +170,10 @@ class ReviewController {
         return "review/register";
     }
 
-    private Block block(String code) {
+    /** The block asked for; the first one where none was. */
+    private Block block(String asked) {
+        List<VineQueries.BlockName> all = asked.isEmpty() ? vines.blocks() : List.of();
+        String code = all.isEmpty() ? asked : all.get(0).code();
         return ground.blockByCode(code).orElseThrow(() -> new NotFound("block"));
     }
 }

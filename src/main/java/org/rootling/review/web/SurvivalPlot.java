@@ -19,7 +19,7 @@ final class SurvivalPlot {
     private static final int HEIGHT = 320;
     private static final int LEFT = 52;
     private static final int RIGHT = 40;
-    private static final int TOP = 16;
+    private static final int TOP = 32;
     private static final int BOTTOM = 44;
     private static final String[] DASHES = {"none", "8 4", "2 3", "12 3 2 3", "5 5", "14 5", "1 4", "9 3 2 3 2 3"};
 
@@ -89,7 +89,7 @@ final class SurvivalPlot {
                 "middle",
                 "font-size",
                 12);
-        svg.text("text", words.alive(), "x", LEFT + 6, "y", TOP + 10, "font-size", 12);
+        svg.text("text", words.alive(), "x", 6, "y", 16, "font-size", 12);
     }
 
     private static void curve(SvgWriter svg, SurvivalCurve curve, int index, int lastDay, double floor) {

@@ -44,6 +44,12 @@ class CareEffect implements StepEffect {
     }
 
     @Override
+    public boolean concerns(String step, UUID rowId) {
+        return handles(step)
+                && vines.tally(rowId).filter(t -> t.tally().present() > 0).isPresent();
+    }
+
+    @Override
     public void logged(LoggedWork work) {
         boolean anyVine = vines.inRow(work.rowId()).stream()
                 .anyMatch(v -> v.state().alive()

@@ -10,6 +10,7 @@ import java.util.LinkedHashMap;
 import java.util.Map;
 import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVRecord;
+import org.rootling.platform.ShippedText;
 import org.springframework.core.io.ClassPathResource;
 import org.springframework.stereotype.Component;
 
@@ -18,8 +19,10 @@ import org.springframework.stereotype.Component;
 public class Cautions {
 
     private final Map<String, String> texts = new LinkedHashMap<>();
+    private final ShippedText shipped;
 
-    Cautions() {
+    Cautions(ShippedText shipped) {
+        this.shipped = shipped;
         ClassPathResource file = new ClassPathResource("reference/cautions.csv");
         CSVFormat format = CSVFormat.DEFAULT
                 .builder()
@@ -37,6 +40,8 @@ public class Cautions {
 
     /** Texts by code. */
     public Map<String, String> all() {
-        return Collections.unmodifiableMap(texts);
+        Map<String, String> shown = new LinkedHashMap<>();
+        texts.forEach((code, text) -> shown.put(code, shipped.text("reference.caution." + code, text)));
+        return Collections.unmodifiableMap(shown);
     }
 }

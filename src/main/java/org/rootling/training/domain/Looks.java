@@ -31,7 +31,11 @@ public class Looks {
         this.stages = stages;
     }
 
-    /** Records what was seen; what is null or empty was not looked at. */
+    /**
+     * Records what was seen; what is null or empty was not looked at.
+     *
+     * @param picture id of a photo kept with it
+     */
     public void record(
             UUID vineId,
             @Nullable VineState state,
@@ -39,17 +43,21 @@ public class Looks {
             @Nullable Bbch stage,
             LocalDate on,
             @Nullable String note,
+            @Nullable UUID picture,
             UUID by) {
         Vine vine = vines.byId(vineId).filter(Vine::present).orElseThrow(() -> new NotFound("vine"));
         TreeSet<Integer> here = new TreeSet<>(List.of(vine.place()));
         String text = note == null || note.isBlank() ? null : note.strip();
-        if (state == null && seen.empty() && stage == null && text == null) {
+        if (state == null && seen.empty() && stage == null && text == null && picture == null) {
             throw new Refused("training.look.nothing");
         }
         if (state != null) {
             vines.walk(vine.rowId(), List.of(new Sighting(state, here)), on, note, by, null);
-        } else if (text != null) {
+        } else if (text != null && picture == null) {
             vines.note(vine.rowId(), here, text, on, by);
+        }
+        if (picture != null) {
+            vines.photo(vine.rowId(), here, picture, state == null ? text : null, on, by);
         }
         if (!seen.empty()) {
             shoots.record(vine.rowId(), Map.of(vine.place(), seen), on, by);

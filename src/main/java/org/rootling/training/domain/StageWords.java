@@ -10,6 +10,7 @@ import java.util.LinkedHashMap;
 import java.util.Map;
 import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVRecord;
+import org.rootling.platform.ShippedText;
 import org.rootling.training.calc.Bbch;
 import org.springframework.core.io.ClassPathResource;
 import org.springframework.stereotype.Component;
@@ -19,8 +20,10 @@ import org.springframework.stereotype.Component;
 public class StageWords {
 
     private final Map<String, String> words = new LinkedHashMap<>();
+    private final ShippedText shipped;
 
-    StageWords() {
+    StageWords(ShippedText shipped) {
+        this.shipped = shipped;
         ClassPathResource file = new ClassPathResource("reference/growth-stages.csv");
         CSVFormat format = CSVFormat.DEFAULT
                 .builder()
@@ -30,7 +33,7 @@ public class StageWords {
         try (Reader reader = new InputStreamReader(file.getInputStream(), StandardCharsets.UTF_8)) {
             for (CSVRecord line : format.parse(reader)) {
                 String code = line.get("code");
-                Bbch.parse(code).ifPresent(stage -> words.put(stage.toString(), code + " " + line.get("description")));
+                Bbch.parse(code).ifPresent(stage -> words.put(stage.toString(), line.get("description")));
             }
         } catch (IOException e) {
             throw new UncheckedIOException(e);
@@ -39,10 +42,17 @@ public class StageWords {
 
     /** Code and words of every stage, by two-digit code, in the order of the year. */
     public Map<String, String> all() {
-        return Collections.unmodifiableMap(words);
+        Map<String, String> shown = new LinkedHashMap<>();
+        words.keySet().forEach(code -> shown.put(code, shown(code)));
+        return Collections.unmodifiableMap(shown);
     }
 
     public String of(Bbch stage) {
-        return words.getOrDefault(stage.toString(), stage.toString());
+        return shown(stage.toString());
+    }
+
+    private String shown(String code) {
+        String text = words.get(code);
+        return text == null ? code : code + " " + shipped.text("reference.stage." + code, text);
     }
 }

@@ -22,6 +22,8 @@ import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
 import org.rootling.platform.Ids;
+import org.rootling.platform.Measure;
+import org.rootling.platform.Measured;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.SaneDate;
@@ -48,7 +50,7 @@ class BlockCareController {
 
     /** A watering of the whole block. */
     record WaterForm(
-            @Required @DecimalMin("0.1") @DecimalMax("500") @Nullable
+            @Required @DecimalMin("0.1") @DecimalMax("500") @Nullable @Measured(Measure.LITRE)
             BigDecimal litres,
 
             @NotNull @SaneDate LocalDate on,
@@ -58,13 +60,13 @@ class BlockCareController {
     record SettingsForm(
             @Required @Nullable SoilType soil,
 
-            @Required @DecimalMin("0.05") @DecimalMax("10") @Nullable
+            @Required @DecimalMin("0.05") @DecimalMax("10") @Nullable @Measured(Measure.SQUARE_METRE)
             BigDecimal area,
 
-            @Required @DecimalMin("0.1") @DecimalMax("1000") @Nullable
+            @Required @DecimalMin("0.1") @DecimalMax("1000") @Nullable @Measured(Measure.LITRE)
             BigDecimal hose,
 
-            @Required @DecimalMin("1") @DecimalMax("100000") @Nullable
+            @Required @DecimalMin("1") @DecimalMax("100000") @Nullable @Measured(Measure.LITRE)
             BigDecimal tank,
 
             int version) {}
@@ -81,7 +83,7 @@ class BlockCareController {
 
             @Required Treatments.@Nullable Unit unit,
 
-            @DecimalMin("0.1") @DecimalMax("1000000") @Nullable
+            @DecimalMin("0.1") @DecimalMax("1000000") @Nullable @Measured(Measure.LITRE)
             BigDecimal waterLitres,
 
             @Required @DecimalMin("0.1") @DecimalMax("100000000") @Nullable

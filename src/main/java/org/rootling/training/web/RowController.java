@@ -28,7 +28,6 @@ import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.planting.NewPlanting;
 import org.rootling.planting.PlaceSets;
-import org.rootling.planting.Sighting;
 import org.rootling.planting.Vine;
 import org.rootling.planting.VineMark;
 import org.rootling.planting.VineState;
@@ -98,6 +97,7 @@ class RowController {
     private final CurrentMember current;
     private final Vineyards vineyards;
     private final RunText runs;
+    private final RowWalks walks;
 
     RowController(
             Ground ground,
@@ -109,7 +109,8 @@ class RowController {
             Members members,
             CurrentMember current,
             Vineyards vineyards,
-            RunText runs) {
+            RunText runs,
+            RowWalks walks) {
         this.ground = ground;
         this.vines = vines;
         this.lots = lots;
@@ -120,6 +121,7 @@ class RowController {
         this.current = current;
         this.vineyards = vineyards;
         this.runs = runs;
+        this.walks = walks;
     }
 
     @GetMapping
@@ -134,8 +136,9 @@ class RowController {
         model.addAttribute("legend", legend(row, standing));
         model.addAttribute("lots", lotRuns(standing));
         model.addAttribute("notes", vines.placeNotes(id));
-        model.addAttribute(
-                "living", standing.stream().filter(v -> v.state().alive()).count());
+        int living = (int) standing.stream().filter(v -> v.state().alive()).count();
+        model.addAttribute("living", living);
+        model.addAttribute("keep", keep(id, living));
         RowYear year = yearOne.row(id);
         model.addAttribute("lines", year.lines());
         Map<UUID, String> itemNames = new HashMap<>();
@@ -153,6 +156,16 @@ class RowController {
             model.addAttribute("tick", new TickForm(List.of(), "", "", today, ""));
         }
         return "training/row";
+    }
+
+    /** The pages that walking this row takes, for a phone to keep. */
+    private static String keep(UUID id, int living) {
+        String page = Paths.to("/rows/" + id);
+        StringBuilder pages = new StringBuilder(page + " " + page + "/shoots");
+        for (int part = 2; part <= ShootsController.parts(living); part++) {
+            pages.append(' ').append(page).append("/shoots?part=").append(part);
+        }
+        return pages.toString();
     }
 
     private void neighbours(Row row, Model model) {
@@ -203,47 +216,10 @@ class RowController {
         return Forms.submit(
                 errors,
                 () -> {
-                    vines.walk(id, sightings(row, form), form.on(), form.note(), current.accountId(), null);
+                    walks.walk(row, form, current.accountId());
                     return "redirect:" + Paths.to("/rows/" + id + "?saved");
                 },
                 () -> show(id, model));
-    }
-
-    private List<Sighting> sightings(Row row, WalkForm form) {
-        Map<VineState, SortedSet<Integer>> named = new EnumMap<>(VineState.class);
-        named.put(VineState.GROWING, runs.places(row, form.growing(), "growing"));
-        named.put(VineState.WEAK, runs.places(row, form.weak(), "weak"));
-        named.put(VineState.NOT_MOVING, runs.places(row, form.notMoving(), "notMoving"));
-        named.put(VineState.DEAD, runs.places(row, form.dead(), "dead"));
-        named.put(VineState.MISSING, runs.places(row, form.missing(), "missing"));
-        List<Sighting> sightings = new ArrayList<>();
-        named.forEach((state, places) -> {
-            if (!places.isEmpty()) {
-                sightings.add(new Sighting(state, places));
-            }
-        });
-        SortedSet<Integer> walked = runs.places(row, form.places(), "places");
-        if (form.rest() != null) {
-            SortedSet<Integer> rest = living(row.id(), walked.isEmpty() ? RunText.all(row) : walked);
-            for (SortedSet<Integer> exceptions : named.values()) {
-                rest.removeAll(exceptions);
-            }
-            if (!rest.isEmpty()) {
-                sightings.add(new Sighting(form.rest(), rest));
-            }
-        }
-        if (sightings.isEmpty()) {
-            throw new Refused("training.walk.nothing");
-        }
-        return sightings;
-    }
-
-    /** Those of the places whose vine lives: what "all others" means on a walk. */
-    private SortedSet<Integer> living(UUID rowId, SortedSet<Integer> places) {
-        return vines.inRow(rowId).stream()
-                .filter(v -> v.state().alive() && places.contains(v.place()))
-                .map(Vine::place)
-                .collect(Collectors.toCollection(TreeSet::new));
     }
 
     @PostMapping("/ticks")
@@ -297,7 +273,7 @@ class RowController {
         Row row = row(id);
         List<Vine> standing = vines.inRow(id);
         SortedSet<Integer> free = RunText.all(row);
-        free.removeAll(living(id, free));
+        free.removeAll(walks.living(id, free));
         SortedSet<Integer> gone = standing.stream()
                 .filter(v -> !v.state().alive())
                 .map(Vine::place)

@@ -6,8 +6,6 @@ import jakarta.validation.constraints.Size;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Map;
-import java.util.TreeMap;
-import java.util.TreeSet;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.ground.Ground;
@@ -39,7 +37,7 @@ import org.springframework.web.bind.annotation.RequestParam;
 class ShootsController {
 
     /** Vines on one screen of a phone. */
-    private static final int PAGE = 20;
+    static final int PAGE = 20;
 
     private static final List<Integer> SHOOTS = List.of(0, 1, 2, 3, 4);
 
@@ -58,13 +56,16 @@ class ShootsController {
     private final Shoots shoots;
     private final CurrentMember current;
     private final Vineyards vineyards;
+    private final RowWalks walks;
 
-    ShootsController(Ground ground, Vines vines, Shoots shoots, CurrentMember current, Vineyards vineyards) {
+    ShootsController(
+            Ground ground, Vines vines, Shoots shoots, CurrentMember current, Vineyards vineyards, RowWalks walks) {
         this.ground = ground;
         this.vines = vines;
         this.shoots = shoots;
         this.current = current;
         this.vineyards = vineyards;
+        this.walks = walks;
     }
 
     @GetMapping
@@ -73,7 +74,7 @@ class ShootsController {
         Row row = row(id);
         List<Vine> living =
                 vines.inRow(id).stream().filter(v -> v.state().alive()).toList();
-        int parts = Math.max(1, (living.size() + PAGE - 1) / PAGE);
+        int parts = parts(living.size());
         int shown = Math.max(1, Math.min(parts, part));
         model.addAttribute("row", row);
         model.addAttribute("vines", living.subList((shown - 1) * PAGE, Math.min(living.size(), shown * PAGE)));
@@ -96,31 +97,19 @@ class ShootsController {
             @Valid @ModelAttribute("form") ShootsForm form,
             BindingResult errors,
             Model model) {
-        row(id);
+        Row row = row(id);
         return Forms.submit(
                 errors,
                 () -> {
-                    Map<Integer, Integer> counts = orEmpty(form.shoots());
-                    Map<Integer, Integer> heights = orEmpty(form.height());
-                    Map<Integer, Boolean> chosen = orEmpty(form.chosen());
-                    TreeSet<Integer> places = new TreeSet<>(counts.keySet());
-                    places.addAll(heights.keySet());
-                    places.addAll(chosen.keySet());
-                    Map<Integer, Shoots.Seen> seen = new TreeMap<>();
-                    for (int place : places) {
-                        seen.put(
-                                place,
-                                new Shoots.Seen(
-                                        counts.get(place), heights.get(place), Boolean.TRUE.equals(chosen.get(place))));
-                    }
-                    shoots.record(id, seen, form.on(), current.accountId());
+                    walks.shoots(row, form, current.accountId());
                     return "redirect:" + Paths.to("/rows/" + id + "/shoots?saved&part=" + (part + 1));
                 },
                 () -> show(id, part, model));
     }
 
-    private static <T> Map<Integer, T> orEmpty(@Nullable Map<Integer, T> typed) {
-        return typed == null ? Map.of() : typed;
+    /** How many pages the living vines of a row take. */
+    static int parts(int living) {
+        return Math.max(1, (living + PAGE - 1) / PAGE);
     }
 
     private Row row(UUID id) {

@@ -30,6 +30,7 @@ import org.rootling.planting.Vines;
 import org.rootling.platform.Forms;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
+import org.rootling.platform.Pictures;
 import org.rootling.platform.Refused;
 import org.rootling.platform.SaneDate;
 import org.rootling.training.CareItem;
@@ -52,6 +53,8 @@ import org.springframework.web.bind.annotation.ModelAttribute;
 import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.multipart.MultipartFile;
 
 /** A vine's own page: where it came from, and everything seen of it since. */
 @Controller
@@ -79,6 +82,7 @@ class VineController {
             String key,
             @Nullable String word,
             @Nullable String note,
+            @Nullable UUID picture,
             @Nullable UUID by) {}
 
     private final Vines vines;
@@ -90,6 +94,7 @@ class VineController {
     private final Stages stages;
     private final StageWords stageWords;
     private final Looks looks;
+    private final Pictures pictures;
     private final Members members;
     private final CurrentMember current;
     private final Vineyards vineyards;
@@ -104,6 +109,7 @@ class VineController {
             Stages stages,
             StageWords stageWords,
             Looks looks,
+            Pictures pictures,
             Members members,
             CurrentMember current,
             Vineyards vineyards) {
@@ -116,6 +122,7 @@ class VineController {
         this.stages = stages;
         this.stageWords = stageWords;
         this.looks = looks;
+        this.pictures = pictures;
         this.members = members;
         this.current = current;
         this.vineyards = vineyards;
@@ -158,17 +165,18 @@ class VineController {
                     state == null ? "training.story." + event.kind().key() : "planting.state." + state.key(),
                     null,
                     event.note(),
+                    event.picture(),
                     event.by()));
         }
         for (ShootCount count : shoots.ofVine(vine.id())) {
-            lines.add(new StoryLine(count.on(), "training.story.shoots", shootWords(count), null, count.by()));
+            lines.add(new StoryLine(count.on(), "training.story.shoots", shootWords(count), null, null, count.by()));
             if (count.chosen()) {
-                lines.add(new StoryLine(count.on(), "training.story.chosen", null, null, count.by()));
+                lines.add(new StoryLine(count.on(), "training.story.chosen", null, null, null, count.by()));
             }
         }
         for (Stage stage : stages.ofVine(vine.id())) {
             lines.add(new StoryLine(
-                    stage.on(), "training.story.stage", stageWords.of(stage.stage()), stage.note(), stage.by()));
+                    stage.on(), "training.story.stage", stageWords.of(stage.stage()), stage.note(), null, stage.by()));
         }
         Map<UUID, String> items = new HashMap<>();
         for (CareItem item : checklist.items()) {
@@ -181,7 +189,7 @@ class VineController {
                     && (ended == null || !tick.on().isAfter(ended));
             String name = items.get(tick.itemId());
             if (his && name != null) {
-                lines.add(new StoryLine(tick.on(), "training.story.tick", name, tick.note(), tick.by()));
+                lines.add(new StoryLine(tick.on(), "training.story.tick", name, tick.note(), null, tick.by()));
             }
         }
         lines.sort(Comparator.comparing(StoryLine::on));
@@ -197,7 +205,11 @@ class VineController {
     @PostMapping("/looks")
     @Needs(Role.HELPER)
     String look(
-            @PathVariable UUID id, @Valid @ModelAttribute("look") LookForm form, BindingResult errors, Model model) {
+            @PathVariable UUID id,
+            @Valid @ModelAttribute("look") LookForm form,
+            BindingResult errors,
+            @RequestParam(required = false) @Nullable MultipartFile photo,
+            Model model) {
         return Forms.submit(
                 errors,
                 () -> {
@@ -208,10 +220,20 @@ class VineController {
                             stage(form.stage()),
                             form.on(),
                             form.note(),
+                            photo(photo),
                             current.accountId());
                     return "redirect:" + Paths.to("/vines/" + id + "?saved");
                 },
                 () -> show(id, model));
+    }
+
+    /** Keeps the photo of a look; a paper is no photo. */
+    private @Nullable UUID photo(@Nullable MultipartFile file) {
+        UUID picture = pictures.keepIfGiven(file);
+        if (picture != null && pictures.findSmall(picture).isEmpty()) {
+            throw new Refused("training.look.photo-only");
+        }
+        return picture;
     }
 
     static @Nullable Integer heightCm(@Nullable String text) {

@@ -68,8 +68,9 @@ public class OrderBook {
      *
      * @param codes codes of blocks; empty means those of the last kept sheet, or else every planned block
      * @param delivery price of delivery; null means the last kept one, or else none
+     * @param currency of all prices; null means the last kept one, or else none
      */
-    public OrderSheet sheet(Collection<String> codes, @Nullable BigDecimal delivery) {
+    public OrderSheet sheet(Collection<String> codes, @Nullable BigDecimal delivery, @Nullable String currency) {
         Optional<StoredSheet> kept = lastKept();
         Map<UUID, TrellisPlan> byBlock = plans.byBlock();
         List<Block> blocks = choose(codes, kept);
@@ -112,6 +113,7 @@ public class OrderBook {
                 takeOff.vines(),
                 area,
                 price,
+                currency != null ? currency : kept.map(k -> k.kept().currency()).orElse(null),
                 kept.map(StoredSheet::kept).orElse(null));
     }
 
@@ -211,15 +213,15 @@ public class OrderBook {
 
     /** Keeps what the sheet needs now, to compare with later. */
     @Transactional
-    public void keep(Collection<String> codes, BigDecimal delivery) {
-        OrderSheet sheet = sheet(codes, delivery);
+    public void keep(Collection<String> codes, BigDecimal delivery, @Nullable String currency) {
+        OrderSheet sheet = sheet(codes, delivery, currency);
         if (sheet.lines().isEmpty()) {
             throw new Refused("trellis.order.nothing");
         }
         UUID id = Ids.next();
         jdbc.sql("""
-                        insert into trellis_sheet (id, kept_on, block_ids, delivery)
-                        values (:id, :on, cast(:blocks as uuid[]), :delivery)""")
+                        insert into trellis_sheet (id, kept_on, block_ids, delivery, currency)
+                        values (:id, :on, cast(:blocks as uuid[]), :delivery, :currency)""")
                 .param("id", id)
                 .param("on", vineyards.today())
                 .param(
@@ -232,6 +234,7 @@ public class OrderBook {
                                                 .toList())
                                 + "}")
                 .param("delivery", delivery)
+                .param("currency", sheet.currency())
                 .update();
         for (OrderSheet.Line line : sheet.lines()) {
             jdbc.sql("""
@@ -249,7 +252,7 @@ public class OrderBook {
 
     private Optional<StoredSheet> lastKept() {
         return jdbc.sql("""
-                        select id, kept_on, kept_by, block_ids, delivery from trellis_sheet
+                        select id, kept_on, kept_by, block_ids, delivery, currency from trellis_sheet
                         order by kept_at desc, id desc limit 1""")
                 .query((row, n) -> {
                     Array blocks = row.getArray("block_ids");
@@ -259,7 +262,8 @@ public class OrderBook {
                                     row.getObject("kept_on", LocalDate.class),
                                     row.getObject("kept_by", UUID.class),
                                     new LinkedHashSet<>(Arrays.asList((UUID[]) blocks.getArray())),
-                                    row.getBigDecimal("delivery")));
+                                    row.getBigDecimal("delivery"),
+                                    row.getString("currency")));
                 })
                 .optional();
     }

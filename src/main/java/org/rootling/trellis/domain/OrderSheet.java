@@ -20,6 +20,7 @@ import org.rootling.trellis.calc.OrderLine;
  * @param vines places on the sheet
  * @param areaM2 area of the blocks
  * @param delivery price of delivery
+ * @param currency ISO 4217 code of all prices, null where none was named
  * @param kept the last kept sheet, null while there is none
  */
 public record OrderSheet(
@@ -29,6 +30,7 @@ public record OrderSheet(
         int vines,
         double areaM2,
         BigDecimal delivery,
+        @Nullable String currency,
         @Nullable Kept kept) {
 
     /**
@@ -45,7 +47,12 @@ public record OrderSheet(
     public record Extra(Item item, BigDecimal bought) {}
 
     /** A kept sheet. */
-    public record Kept(LocalDate on, UUID by, Set<UUID> blockIds, BigDecimal delivery) {}
+    public record Kept(
+            LocalDate on,
+            UUID by,
+            Set<UUID> blockIds,
+            BigDecimal delivery,
+            @Nullable String currency) {}
 
     /** Price of everything still to buy that has a price, with delivery. */
     public BigDecimal total() {
@@ -59,19 +66,30 @@ public record OrderSheet(
         return sum;
     }
 
-    /** Whether something to buy has no price yet, so that the total is too low. */
-    public boolean pricesMissing() {
-        return lines.stream()
-                .anyMatch(l -> l.order().cost() == null && l.order().packs() > 0);
+    /** How many things to buy have no price yet and are missing from the total. */
+    public int unpriced() {
+        return (int) lines.stream()
+                .filter(l -> l.order().cost() == null && l.order().packs() > 0)
+                .count();
     }
 
-    /** Total for each vine, or null without vines. */
+    /** Whether the total says anything: something has a price, or nothing is left to buy. */
+    public boolean totalKnown() {
+        return unpriced() == 0
+                || delivery.signum() > 0
+                || lines.stream()
+                        .anyMatch(l -> l.order().cost() != null && l.order().packs() > 0);
+    }
+
+    /** Total for each vine, or null without vines or while the total is not known. */
     public @Nullable BigDecimal perVine() {
-        return vines == 0 ? null : total().divide(BigDecimal.valueOf(vines), 2, RoundingMode.HALF_UP);
+        return vines == 0 || !totalKnown() ? null : total().divide(BigDecimal.valueOf(vines), 2, RoundingMode.HALF_UP);
     }
 
-    /** Total for each hectare of the blocks, or null without area. */
+    /** Total for each hectare of the blocks, or null without area or while the total is not known. */
     public @Nullable BigDecimal perHectare() {
-        return areaM2 <= 0 ? null : total().divide(BigDecimal.valueOf(areaM2 / 10_000), 2, RoundingMode.HALF_UP);
+        return areaM2 <= 0 || !totalKnown()
+                ? null
+                : total().divide(BigDecimal.valueOf(areaM2 / 10_000), 2, RoundingMode.HALF_UP);
     }
 }

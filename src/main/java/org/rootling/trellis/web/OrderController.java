@@ -5,6 +5,7 @@ import jakarta.validation.constraints.DecimalMax;
 import jakarta.validation.constraints.DecimalMin;
 import jakarta.validation.constraints.Digits;
 import jakarta.validation.constraints.NotNull;
+import jakarta.validation.constraints.Pattern;
 import jakarta.validation.constraints.Size;
 import java.math.BigDecimal;
 import java.net.URLEncoder;
@@ -53,12 +54,21 @@ class OrderController {
     private static final MediaType XLSX =
             MediaType.parseMediaType("application/vnd.openxmlformats-officedocument.spreadsheetml.sheet");
 
-    /** Blocks and delivery of a sheet. */
+    /** Blocks, delivery and currency of a sheet. */
     record SheetForm(
             @Nullable @Size(max = 500) List<@Size(max = 60) String> block,
 
             @Nullable @DecimalMin("0") @DecimalMax("10000000") @Digits(integer = 8, fraction = 2)
-            BigDecimal delivery) {
+            BigDecimal delivery,
+
+            @Nullable @Pattern(regexp = "|[A-Z]{3}", message = "{trellis.order.currency-form}")
+            String currency) {
+        /** Null where none was typed. */
+        @Nullable
+        String money() {
+            return currency == null || currency.isEmpty() ? null : currency;
+        }
+
         List<String> codes() {
             return block == null ? List.of() : block;
         }
@@ -108,11 +118,11 @@ class OrderController {
     @GetMapping
     @Needs(Role.READER)
     String sheet(@Valid @ModelAttribute("form") SheetForm form, BindingResult errors, Model model) {
-        return sheet(errors.hasErrors() ? new SheetForm(null, null) : form, model);
+        return sheet(errors.hasErrors() ? new SheetForm(null, null, null) : form, model);
     }
 
     private String sheet(SheetForm form, Model model) {
-        OrderSheet sheet = book.sheet(form.codes(), form.delivery());
+        OrderSheet sheet = book.sheet(form.codes(), form.delivery(), form.money());
         model.addAttribute("sheet", sheet);
         model.addAttribute("planned", book.plannedBlocks());
         model.addAttribute(
@@ -128,14 +138,15 @@ class OrderController {
         String blocks = sheet.blocks().stream()
                 .map(b -> "block=" + URLEncoder.encode(b.code(), StandardCharsets.UTF_8) + "&")
                 .collect(Collectors.joining());
-        return blocks + "delivery=" + sheet.delivery().toPlainString();
+        return blocks + "delivery=" + sheet.delivery().toPlainString()
+                + (sheet.currency() == null ? "" : "&currency=" + sheet.currency());
     }
 
     @GetMapping("/order.csv")
     @Needs(Role.READER)
     ResponseEntity<byte[]> csv(@Valid @ModelAttribute SheetForm form) {
         return file(
-                files.csv(book.sheet(form.codes(), form.delivery())),
+                files.csv(book.sheet(form.codes(), form.delivery(), form.money())),
                 new MediaType("text", "csv", StandardCharsets.UTF_8),
                 "order.csv");
     }
@@ -143,7 +154,7 @@ class OrderController {
     @GetMapping("/order.xlsx")
     @Needs(Role.READER)
     ResponseEntity<byte[]> xlsx(@Valid @ModelAttribute SheetForm form) {
-        return file(files.xlsx(book.sheet(form.codes(), form.delivery())), XLSX, "order.xlsx");
+        return file(files.xlsx(book.sheet(form.codes(), form.delivery(), form.money())), XLSX, "order.xlsx");
     }
 
     private static ResponseEntity<byte[]> file(byte[] content, MediaType type, String name) {
@@ -163,10 +174,10 @@ class OrderController {
                 errors,
                 () -> {
                     BigDecimal delivery = form.delivery();
-                    book.keep(form.codes(), delivery == null ? BigDecimal.ZERO : delivery);
+                    book.keep(form.codes(), delivery == null ? BigDecimal.ZERO : delivery, form.money());
                     return "redirect:" + Paths.to("/trellis/order?saved");
                 },
-                () -> sheet(new SheetForm(null, null), model));
+                () -> sheet(new SheetForm(null, null, null), model));
     }
 
     @GetMapping("/item")

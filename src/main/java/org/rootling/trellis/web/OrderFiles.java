@@ -97,14 +97,19 @@ class OrderFiles {
             row.add(line.order().cost());
             rows.add(row);
         }
-        rows.add(sum("trellis.order.delivery", sheet.delivery()));
-        rows.add(sum("trellis.order.total", sheet.total()));
+        rows.add(sum(words.say("trellis.order.delivery"), sheet.delivery()));
+        String total = sheet.unpriced() == 0
+                ? words.say("trellis.order.total")
+                : words.say("trellis.order.total-without", sheet.unpriced());
+        rows.add(sum(
+                sheet.currency() == null ? total : total + ", " + sheet.currency(),
+                sheet.totalKnown() ? sheet.total() : null));
         return rows;
     }
 
-    private List<@Nullable Object> sum(String key, BigDecimal amount) {
+    private static List<@Nullable Object> sum(String label, @Nullable BigDecimal amount) {
         List<@Nullable Object> row = new ArrayList<>();
-        row.add(words.say(key));
+        row.add(label);
         for (int i = 1; i < HEADS.size() - 1; i++) {
             row.add(null);
         }

@@ -8,11 +8,14 @@ import java.util.Map;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
+import org.rootling.platform.Measure;
+import org.rootling.platform.NumberText;
 import org.rootling.trellis.calc.Assembly;
 import org.rootling.trellis.calc.Fault;
 import org.rootling.trellis.calc.Soil;
 import org.rootling.trellis.calc.TrellisSpec;
 import org.rootling.trellis.calc.WireKind;
+import org.springframework.context.i18n.LocaleContextHolder;
 import org.springframework.core.convert.ConversionException;
 import org.springframework.core.convert.ConversionService;
 import org.springframework.validation.MapBindingResult;
@@ -104,7 +107,9 @@ final class PlanFields {
     private void put(String path, @Nullable Object value) {
         String text = value == null ? "" : value.toString();
         if (value instanceof Double number) {
-            text = BigDecimal.valueOf(number).stripTrailingZeros().toPlainString();
+            BigDecimal plain = BigDecimal.valueOf(number);
+            Measure measure = Measure.ofField(path);
+            text = NumberText.write(measure == null ? plain : measure.shown(plain), LocaleContextHolder.getLocale());
         }
         fields.put(path, text);
     }
@@ -232,8 +237,12 @@ final class PlanFields {
     }
 
     private double number(ConversionService conversion, String path) {
-        Double value = convert(conversion, path, Double.class);
-        return value == null ? Double.NaN : value;
+        BigDecimal value = convert(conversion, path, BigDecimal.class);
+        if (value == null) {
+            return Double.NaN;
+        }
+        Measure measure = Measure.ofField(path);
+        return (measure == null ? value : measure.kept(value)).doubleValue();
     }
 
     private int whole(ConversionService conversion, String path) {

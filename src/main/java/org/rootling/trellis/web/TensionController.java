@@ -22,6 +22,8 @@ import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Measure;
+import org.rootling.platform.Measured;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Refused;
@@ -59,10 +61,18 @@ class TensionController {
             @Nullable @NotNull @Min(0) @Max(19) Integer wire,
             @Nullable @NotNull @SaneDate LocalDate on,
             @Nullable @DecimalMin("0.01") @DecimalMax("200") Double scaleKg,
-            @Nullable @DecimalMin("0.5") @DecimalMax("100") Double asideCm,
-            @Nullable @DecimalMin("0.5") @DecimalMax("30") Double spanM,
+
+            @Nullable @DecimalMin("0.5") @DecimalMax("100") @Measured(Measure.CENTIMETRE)
+            Double asideCm,
+
+            @Nullable @DecimalMin("0.5") @DecimalMax("30") @Measured(Measure.METRE)
+            Double spanM,
+
             @Nullable @DecimalMin("1") @DecimalMax("100000") Double tensionN,
-            @Nullable @DecimalMin("-40") @DecimalMax("55") Double temperatureC,
+
+            @Nullable @DecimalMin("-40") @DecimalMax("55") @Measured(Measure.CELSIUS)
+            Double temperatureC,
+
             @Nullable @SaneDate LocalDate due) {}
 
     private final Readings readings;
@@ -138,9 +148,7 @@ class TensionController {
         model.addAttribute("wireChoices", wires);
         model.addAttribute("rows", byId);
         model.addAttribute("latest", readings.latest(block.id()));
-        Map<UUID, String> names = new LinkedHashMap<>();
-        members.list().forEach(m -> names.put(m.accountId(), m.name()));
-        model.addAttribute("names", names);
+        model.addAttribute("names", members.names());
         return "trellis/tension";
     }
 
@@ -156,7 +164,7 @@ class TensionController {
                 errors,
                 () -> {
                     store(block, form);
-                    return "redirect:" + Paths.to("/trellis/blocks/" + code + "/tension?saved");
+                    return saved(code);
                 },
                 () -> page(block, model));
     }
@@ -168,31 +176,9 @@ class TensionController {
         }
         int wire = Objects.requireNonNull(form.wire());
         LocalDate on = Objects.requireNonNull(form.on());
-        Double scale = form.scaleKg();
-        Double aside = form.asideCm();
-        Double span = form.spanM();
         Double gauge = form.tensionN();
-        if (scale != null) {
-            if (gauge != null) {
-                throw new Refused("trellis.tension.one-way").at("tensionN");
-            }
-            if (aside == null) {
-                throw new Refused("trellis.fault.missing").at("asideCm");
-            }
-            if (span == null) {
-                throw new Refused("trellis.fault.missing").at("spanM");
-            }
-            if (aside / 100 > span / 5) {
-                // beyond that the wire is bent round the hook and slides over the posts
-                throw new Refused("trellis.tension.too-far").at("asideCm");
-            }
-            readings.record(
-                    rowId,
-                    wire,
-                    on,
-                    new Readings.Pulled(scale * Wire.G, aside / 100, span),
-                    form.temperatureC(),
-                    form.due());
+        if (form.scaleKg() != null) {
+            readings.record(rowId, wire, on, pulled(form), form.temperatureC(), form.due());
         } else if (gauge != null) {
             readings.recordGauge(rowId, wire, on, gauge, form.temperatureC(), form.due());
         } else {
@@ -200,10 +186,36 @@ class TensionController {
         }
     }
 
+    /** The scale's three numbers, all of them there and possible. */
+    private static Readings.Pulled pulled(ReadingForm form) {
+        if (form.tensionN() != null) {
+            throw new Refused("trellis.tension.one-way").at("tensionN");
+        }
+        double scale = needed(form.scaleKg(), "scaleKg");
+        double aside = needed(form.asideCm(), "asideCm");
+        double span = needed(form.spanM(), "spanM");
+        if (aside / 100 > span / 5) {
+            // beyond that the wire is bent round the hook and slides over the posts
+            throw new Refused("trellis.tension.too-far").at("asideCm");
+        }
+        return new Readings.Pulled(scale * Wire.G, aside / 100, span);
+    }
+
+    private static double needed(@Nullable Double value, String field) {
+        if (value == null) {
+            throw new Refused("trellis.fault.missing").at(field);
+        }
+        return value;
+    }
+
     @PostMapping("/{id}/withdraw")
     @Needs(Role.LEAD)
     String withdraw(@PathVariable String code, @PathVariable UUID id) {
         readings.withdraw(id);
+        return saved(code);
+    }
+
+    private static String saved(String code) {
         return "redirect:" + Paths.to("/trellis/blocks/" + code + "/tension?saved");
     }
 

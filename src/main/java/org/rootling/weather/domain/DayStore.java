@@ -46,6 +46,15 @@ class DayStore {
                 .list();
     }
 
+    /** Changes whenever any day was added, corrected or withdrawn. */
+    String mark() {
+        return jdbc.sql(
+                        "select count(*) || ' ' || coalesce(sum(version), 0) || ' ' || coalesce(max(recorded_at), 'epoch')"
+                                + " from weather_day where not withdrawn")
+                .query(String.class)
+                .single();
+    }
+
     Optional<DayRecord> on(LocalDate date) {
         return jdbc.sql("select " + COLUMNS + " from weather_day where not withdrawn and date = :date")
                 .param("date", date)

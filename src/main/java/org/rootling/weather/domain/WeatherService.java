@@ -2,8 +2,12 @@ package org.rootling.weather.domain;
 
 import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.Collections;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.people.Vineyard;
 import org.rootling.people.Vineyards;
@@ -31,6 +35,21 @@ public class WeatherService implements Weather {
     private static final int YEARS_BACK = 10;
     private static final int FARTHEST_AHEAD = 366;
 
+    /** The days around a date of one vineyard as they were when its mark was this. */
+    private record Around(String mark, Site site, LocalDate on, List<WeatherDay> days) {}
+
+    /** Ten years of days with their evapotranspiration are read anew only when something changed. */
+    private static final int MOST_KEPT = 32;
+
+    private final Map<UUID, Around> kept = Collections.synchronizedMap(new LinkedHashMap<>(16, 0.75f, true) {
+        private static final long serialVersionUID = 1;
+
+        @Override
+        protected boolean removeEldestEntry(Map.Entry<UUID, Around> eldest) {
+            return size() > MOST_KEPT;
+        }
+    });
+
     private final DayStore days;
     private final SettingsStore settings;
     private final Vineyards vineyards;
@@ -53,7 +72,19 @@ public class WeatherService implements Weather {
     @Override
     @Transactional(readOnly = true)
     public List<WeatherDay> around(LocalDate on) {
-        return days(on.minusYears(YEARS_BACK), on.plusDays(FARTHEST_AHEAD));
+        UUID vineyard = vineyards.current().id();
+        String mark = days.mark();
+        Site site = site();
+        Around known = kept.get(vineyard);
+        if (known != null
+                && known.mark().equals(mark)
+                && known.site().equals(site)
+                && known.on().equals(on)) {
+            return known.days();
+        }
+        List<WeatherDay> read = days(on.minusYears(YEARS_BACK), on.plusDays(FARTHEST_AHEAD));
+        kept.put(vineyard, new Around(mark, site, on, read));
+        return read;
     }
 
     @Override

@@ -13,6 +13,8 @@ import org.jspecify.annotations.Nullable;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Measure;
+import org.rootling.platform.Measured;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Refused;
 import org.rootling.weather.calc.FrostStage;
@@ -38,13 +40,16 @@ class WeatherSettingsController {
 
     /** The settings, temperatures in °C. */
     record SettingsForm(
-            @NotNull @DecimalMin("-5") @DecimalMax("20") Double base,
+            @NotNull @DecimalMin("-5") @DecimalMax("20") @Measured(Measure.CELSIUS)
+            Double base,
 
-            @DecimalMin("20") @DecimalMax("50") @Nullable Double cut,
+            @DecimalMin("20") @DecimalMax("50") @Measured(Measure.CELSIUS) @Nullable
+            Double cut,
 
             @NotNull UpperCut cutKind,
 
-            @NotNull @DecimalMin("-5") @DecimalMax("5") Double frost,
+            @NotNull @DecimalMin("-5") @DecimalMax("5") @Measured(Measure.CELSIUS)
+            Double frost,
 
             @NotNull @DecimalMin("0") @DecimalMax("6") Double margin,
 

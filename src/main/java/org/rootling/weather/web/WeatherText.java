@@ -1,8 +1,8 @@
 package org.rootling.weather.web;
 
 import java.time.LocalDate;
-import java.time.format.DateTimeFormatter;
 import org.jspecify.annotations.Nullable;
+import org.rootling.platform.DateText;
 import org.rootling.platform.UnitText;
 import org.springframework.context.i18n.LocaleContextHolder;
 import org.springframework.stereotype.Component;
@@ -51,7 +51,7 @@ public class WeatherText {
 
     /** A date with day and month. */
     public String day(@Nullable LocalDate date) {
-        return date == null ? "–" : date.format(DateTimeFormatter.ofPattern("d MMM", LocaleContextHolder.getLocale()));
+        return date == null ? "–" : DateText.format(date, "d MMM", LocaleContextHolder.getLocale());
     }
 
     static double celsius(double typed) {

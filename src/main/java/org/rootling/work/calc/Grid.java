@@ -36,6 +36,11 @@ final class Grid {
     final int[] due;
     final long[] weight;
     final int[] group;
+    final boolean[] outdoors;
+    final boolean[] hold;
+    /** Those who would rather do the job's kind of work. */
+    final long[] wishing;
+
     final boolean grouped;
     final int[] topological;
     /** Pins by job, by date: each {day, helper bit set}. */
@@ -45,6 +50,7 @@ final class Grid {
 
     private final int[] dayLength = new int[7];
     private final long[] off = new long[WorkOrder.HORIZON_DAYS];
+    private final boolean[] lost = new boolean[WorkOrder.HORIZON_DAYS];
     private final int startWeekday;
     private final Map<String, Integer> jobIndex = new HashMap<>();
 
@@ -69,6 +75,9 @@ final class Grid {
         due = new int[n];
         weight = new long[n];
         group = new int[n];
+        outdoors = new boolean[n];
+        hold = new boolean[n];
+        wishing = new long[n];
         Map<String, Integer> tools = new HashMap<>();
         toolCount = new int[order.tools().size()];
         for (Tool t : order.tools()) {
@@ -103,6 +112,13 @@ final class Grid {
             earliest[j] = job.earliest() == null ? 0 : Math.max(0, day(job.earliest()));
             due[j] = job.due() == null ? NEVER : day(job.due());
             weight[j] = job.weight();
+            outdoors[j] = job.outdoors();
+            hold[j] = job.hold();
+            for (int h = 0; h < helpers.size(); h++) {
+                if (job.kind() != null && helpers.get(h).wishes().contains(job.kind())) {
+                    wishing[j] |= 1L << h;
+                }
+            }
             group[j] = job.group() == null ? -1 : groups.computeIfAbsent(job.group(), k -> groups.size());
         }
         grouped = groups.size() > 1;
@@ -151,6 +167,17 @@ final class Grid {
                 }
             }
         }
+        for (LocalDate date : order.lostDays()) {
+            long d = date.toEpochDay() - order.start().toEpochDay();
+            if (d >= 0 && d < days) {
+                lost[(int) d] = true;
+            }
+        }
+    }
+
+    /** Whether the weather of a day stops a job; a pin of the lead stands against any weather. */
+    boolean shut(int j, int day) {
+        return outdoors[j] && lost[day];
     }
 
     private int[] topological() {

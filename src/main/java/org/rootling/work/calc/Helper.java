@@ -10,12 +10,20 @@ import java.util.Set;
  *
  * @param quarters quarter hours of work by weekday; a missing weekday means none, 64 (16 h) at most
  * @param skills what the person may do beyond work that asks for no skill
+ * @param wishes kinds of work the person would rather do, where it makes no other difference
  */
-public record Helper(String id, Map<DayOfWeek, Integer> quarters, Set<String> skills, Set<LocalDate> daysOff) {
+public record Helper(
+        String id, Map<DayOfWeek, Integer> quarters, Set<String> skills, Set<LocalDate> daysOff, Set<String> wishes) {
     public Helper {
         quarters = Map.copyOf(quarters);
         skills = Set.copyOf(skills);
         daysOff = Set.copyOf(daysOff);
+        wishes = Set.copyOf(wishes);
+    }
+
+    /** A person without wishes. */
+    public Helper(String id, Map<DayOfWeek, Integer> quarters, Set<String> skills, Set<LocalDate> daysOff) {
+        this(id, quarters, skills, daysOff, Set.of());
     }
 
     /** Quarter hours this person works on a date. */

@@ -16,6 +16,9 @@ import org.jspecify.annotations.Nullable;
  * @param due the last day on which its end is not late
  * @param weight what a late day costs, for example the number of vines that wait
  * @param group where it is (a block), to keep walks few
+ * @param outdoors whether a day lost to the weather stops it
+ * @param hold whether its due day is that of a hold: being late then counts before every other lateness
+ * @param kind what is done, for the wishes of people
  */
 public record Job(
         String id,
@@ -29,8 +32,30 @@ public record Job(
         @Nullable LocalDate earliest,
         @Nullable LocalDate due,
         long weight,
-        @Nullable String group) {
+        @Nullable String group,
+        boolean outdoors,
+        boolean hold,
+        @Nullable String kind) {
     public Job {
         after = List.copyOf(after);
+    }
+
+    /** Work that no weather stops and no hold waits for. */
+    public Job(
+            String id,
+            int quarters,
+            int minPeople,
+            int maxPeople,
+            @Nullable String skill,
+            @Nullable String tool,
+            List<String> after,
+            int waitDays,
+            @Nullable LocalDate earliest,
+            @Nullable LocalDate due,
+            long weight,
+            @Nullable String group) {
+        this(
+                id, quarters, minPeople, maxPeople, skill, tool, after, waitDays, earliest, due, weight, group, false,
+                false, null);
     }
 }

@@ -49,7 +49,7 @@ final class LowerBound {
         int rest = g.work[j];
         int quarter = ready % Grid.DAY;
         for (int day = ready / Grid.DAY; day < g.days; day++) {
-            if (Long.bitCount(g.present(day) & g.able[j]) >= g.min[j]) {
+            if (open(g, j, day) && Long.bitCount(g.present(day) & g.able[j]) >= g.min[j]) {
                 for (int q = quarter; q < g.length(day); q++) {
                     int most = Math.min(g.max[j], Long.bitCount(g.present(day, q) & g.able[j]));
                     if (most >= g.min[j]) {
@@ -63,6 +63,11 @@ final class LowerBound {
             quarter = 0;
         }
         return Grid.NEVER;
+    }
+
+    /** A job with pins may work on them on a lost day, so that for it no day is taken away. */
+    private static boolean open(Grid g, int j, int day) {
+        return !g.shut(j, day) || !g.pins.get(j).isEmpty();
     }
 
     Schedule.Bound bound() {
@@ -236,7 +241,7 @@ final class LowerBound {
     private int latestStart(int j, int end) {
         int rest = grid.work[j];
         for (int day = Math.min(end, grid.days - 1); day >= 0; day--) {
-            if (Long.bitCount(grid.present(day) & grid.able[j]) >= grid.min[j]) {
+            if (open(grid, j, day) && Long.bitCount(grid.present(day) & grid.able[j]) >= grid.min[j]) {
                 for (int q = grid.length(day) - 1; q >= 0; q--) {
                     int most = Math.min(grid.max[j], Long.bitCount(grid.present(day, q) & grid.able[j]));
                     if (most >= grid.min[j]) {

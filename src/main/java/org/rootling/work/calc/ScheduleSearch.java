@@ -43,7 +43,7 @@ public final class ScheduleSearch {
         this.better = better;
     }
 
-    /** The best schedule found in about the given time; sooner when none can be better. */
+    /** The best schedule found in about the given time; sooner when none better is found for long. */
     public static Schedule best(WorkOrder order, Duration limit) {
         return new ScheduleSearch(order, s -> {}).run(limit, Long.MAX_VALUE);
     }
@@ -57,7 +57,7 @@ public final class ScheduleSearch {
     }
 
     /**
-     * Searches until the time is over, so many moves were tried, the bound is reached, or cancelled.
+     * Searches until the time is over, so many moves were tried, nothing better is found for long, or cancelled.
      *
      * @param moves tried at most; with a number here and ample time the answer is always the same
      */
@@ -71,34 +71,25 @@ public final class ScheduleSearch {
         Schedule schedule = schedule(rater, start);
         better.accept(schedule);
         Duration left = limit.minusNanos(System.nanoTime() - began);
-        if (schedule.proven() || cancelled.get() || left.toMillis() < 20 || moves <= 0) {
+        // Even where nothing can be earlier or less late, the load may still become evener and the walks fewer.
+        if (grid.n < 2 || cancelled.get() || left.toMillis() < 20 || moves <= 0) {
             return schedule;
         }
         TurnOrder found = search(new TurnOrder(start, rater), left, moves);
         return schedule(new TurnScore(grid), found.turns());
     }
 
-    /**
-     * No search: places the jobs in an order found before, new ones last. What the change does not touch stays where it
-     * was.
-     */
-    public Schedule following(List<String> ranking) {
-        int[] place = new int[grid.n];
-        Arrays.fill(place, ranking.size());
-        for (int i = 0; i < ranking.size(); i++) {
-            for (int j = 0; j < grid.n; j++) {
-                if (grid.order.jobs().get(j).id().equals(ranking.get(i))) {
-                    place[j] = i;
-                }
-            }
-        }
-        return schedule(new TurnScore(grid), ranked(j -> place[j], false));
+    Grid grid() {
+        return grid;
     }
 
     private TurnOrder search(TurnOrder start, Duration left, long moves) {
         TerminationConfig end = new TerminationConfig().withMillisecondsSpentLimit(left.toMillis());
         if (moves < Long.MAX_VALUE) {
             end = end.withMoveCountLimit(moves);
+        } else {
+            // A third of the time without any better answer is enough.
+            end = end.withUnimprovedMillisecondsSpentLimit(Math.max(1000, left.toMillis() / 3));
         }
         SolverConfig config = new SolverConfig()
                 .withSolutionClass(TurnOrder.class)
@@ -109,11 +100,7 @@ public final class ScheduleSearch {
         Solver<TurnOrder> running = SolverFactory.<TurnOrder>create(config).buildSolver();
         TurnScore reporter = new TurnScore(grid);
         running.addEventListener(event -> {
-            Schedule schedule = schedule(reporter, event.getNewBestSolution().turns());
-            better.accept(schedule);
-            if (schedule.proven()) {
-                running.terminateEarly();
-            }
+            better.accept(schedule(reporter, event.getNewBestSolution().turns()));
         });
         solver = running;
         if (cancelled.get()) {
@@ -184,7 +171,7 @@ public final class ScheduleSearch {
     }
 
     /** The earliest due day of a job or of anything that waits for it, heavier ones first. */
-    private long[] urgency() {
+    long[] urgency() {
         long[] due = new long[grid.n];
         long[] weight = new long[grid.n];
         for (int i = grid.n - 1; i >= 0; i--) {
@@ -208,7 +195,7 @@ public final class ScheduleSearch {
         return schedule(rater.timetable);
     }
 
-    private Schedule schedule(Timetable t) {
+    Schedule schedule(Timetable t) {
         List<Stint> stints = new ArrayList<>();
         for (int i = 0; i < t.runCount; i++) {
             int[] run = t.runs[i];
@@ -240,7 +227,14 @@ public final class ScheduleSearch {
             }
         }
         long sum = late.stream().mapToLong(l -> l.days() * l.weight()).sum();
+        // The bound is one on all late days together: where holds and other dates compete, it says too little.
+        boolean holdLate = late.stream().anyMatch(l -> grid.hold[grid.jobIndex(l.job())]);
+        boolean dates = false;
+        for (int j = 0; j < grid.n; j++) {
+            dates |= !grid.hold[j] && grid.due[j] != Grid.NEVER;
+        }
         boolean proven = unplanned.isEmpty()
+                && !(holdLate && dates)
                 && sum == bound.weightedLateDays()
                 && bound.finish() != null
                 && grid.date(last).equals(bound.finish());

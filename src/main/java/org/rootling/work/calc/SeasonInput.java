@@ -12,10 +12,36 @@ import org.jspecify.annotations.Nullable;
  *
  * @param jobs in the order in which they are wanted
  * @param lostDay chance by month (0 = January) that a day is lost to rain or frost
+ * @param foretold days of which a forecast says whether they are lost
  * @param noShow chance that somebody expected does not come that day
  */
 public record SeasonInput(
-        LocalDate start, List<Worker> workers, List<Tool> tools, List<Work> jobs, List<Double> lostDay, double noShow) {
+        LocalDate start,
+        List<Worker> workers,
+        List<Tool> tools,
+        List<Work> jobs,
+        List<Double> lostDay,
+        double noShow,
+        Map<LocalDate, Boolean> foretold) {
+    public SeasonInput {
+        workers = List.copyOf(workers);
+        tools = List.copyOf(tools);
+        jobs = List.copyOf(jobs);
+        lostDay = List.copyOf(lostDay);
+        foretold = Map.copyOf(foretold);
+    }
+
+    /** Without a forecast. */
+    public SeasonInput(
+            LocalDate start,
+            List<Worker> workers,
+            List<Tool> tools,
+            List<Work> jobs,
+            List<Double> lostDay,
+            double noShow) {
+        this(start, workers, tools, jobs, lostDay, noShow, Map.of());
+    }
+
     /** Somebody who comes for some hours by weekday. */
     public record Worker(String id, Map<DayOfWeek, Double> hours, Set<String> skills, Set<LocalDate> daysOff) {}
 
@@ -25,6 +51,7 @@ public record SeasonInput(
      * @param step jobs of one step share their rate's error in a season
      * @param medianHours person hours that half of all seasons stay below
      * @param logSd spread of ln(hours)
+     * @param minPeople fewest people it takes
      * @param outdoors whether a lost day stops it
      * @param lot the lot it plants, if any
      * @param runsOut the last day on which that lot is planted in time
@@ -34,6 +61,7 @@ public record SeasonInput(
             String step,
             double medianHours,
             double logSd,
+            int minPeople,
             int maxPeople,
             @Nullable String skill,
             @Nullable String tool,

@@ -2,19 +2,21 @@ package org.rootling.work.calc;
 
 import java.time.DayOfWeek;
 import java.time.LocalDate;
-import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.SplittableRandom;
 import java.util.TreeMap;
+import java.util.function.IntPredicate;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Plays a season many times, day by day: lost days, people who do not come and the true length of each
- * job are drawn; the jobs are then worked on in the wanted order by whoever is there. The same seed
- * gives the same seasons, so two inputs can be compared draw by draw.
+ * Plays a season many times, day by day: lost days, people who do not come and the true length of each job are drawn; the
+ * jobs are then worked on in the wanted order by whoever is there. The same seed gives the same seasons, and every draw
+ * hangs on the season and on what it is about (a date, a person, a job) rather than on the order of drawing, so that two
+ * inputs are compared in the same seasons (common random numbers; Law, <i>Simulation Modeling and Analysis</i>, ch. 11,
+ * from memory).
  */
 public final class SeasonSimulation {
     /** Seasons that are not done by then count as never. */
@@ -25,19 +27,48 @@ public final class SeasonSimulation {
     private final int[][] before;
     private final long[] able;
     private final int[] tool;
+    private final int[] wait;
+    private final int[] least;
+    private final int[] most;
+    private final int[] earliest;
+    private final boolean[] outdoors;
     private final double[][] hours;
-    private final Map<String, Integer> steps = new HashMap<>();
+    private final boolean[][] off;
+    private final double[] lostChance = new double[MOST_DAYS];
+    private final int startWeekday;
+    private final long[] jobKey;
+    private final long[] stepKey;
+    private final long[] workerKey;
 
     /**
      * The answer.
      *
      * @param lots by lot: chance that all its jobs are done by its run-out day
      * @param finish days after the start on which the seasons were done, sorted; {@link #MOST_DAYS} is never
+     * @param lotFinish the same by lot
+     * @param seasons how many were played; fewer than asked for when stopped
      */
-    public record Result(LocalDate start, Map<String, Double> lots, List<Integer> finish) {
+    public record Result(
+            LocalDate start,
+            Map<String, Double> lots,
+            List<Integer> finish,
+            Map<String, List<Integer>> lotFinish,
+            int seasons) {
         /** The date by which a share of the seasons was done; null if fewer ever were. */
         public @Nullable LocalDate reached(double share) {
-            int day = finish.get(Math.min(finish.size(), (int) Math.ceil(share * finish.size())) - 1);
+            return reached(finish, share);
+        }
+
+        /** The date by which a lot was planted in a share of the seasons. */
+        public @Nullable LocalDate reached(String lot, double share) {
+            return reached(lotFinish.getOrDefault(lot, List.of()), share);
+        }
+
+        private @Nullable LocalDate reached(List<Integer> days, double share) {
+            if (days.isEmpty()) {
+                return null;
+            }
+            int day = days.get(Math.min(days.size(), (int) Math.ceil(share * days.size())) - 1);
             return day >= MOST_DAYS ? null : start.plusDays(day);
         }
 
@@ -55,6 +86,13 @@ public final class SeasonSimulation {
         before = new int[n][];
         able = new long[n];
         tool = new int[n];
+        wait = new int[n];
+        least = new int[n];
+        most = new int[n];
+        earliest = new int[n];
+        outdoors = new boolean[n];
+        jobKey = new long[n];
+        stepKey = new long[n];
         for (int j = 0; j < n; j++) {
             SeasonInput.Work job = in.jobs().get(j);
             before[j] = job.after().stream()
@@ -72,164 +110,233 @@ public final class SeasonSimulation {
                     tool[j] = t;
                 }
             }
-            steps.putIfAbsent(job.step(), steps.size());
+            wait[j] = job.waitDays();
+            least[j] = job.minPeople();
+            most[j] = Math.max(job.minPeople(), job.maxPeople());
+            earliest[j] = job.earliest() == null ? 0 : day(job.earliest());
+            outdoors[j] = job.outdoors();
+            jobKey[j] = mix(job.id().hashCode());
+            stepKey[j] = mix(job.step().hashCode() + (1L << 40));
         }
-        hours = new double[7][in.workers().size()];
-        for (DayOfWeek d : DayOfWeek.values()) {
-            for (int w = 0; w < in.workers().size(); w++) {
-                hours[d.getValue() - 1][w] = in.workers().get(w).hours().getOrDefault(d, 0.0);
+        startWeekday = in.start().getDayOfWeek().getValue() - 1;
+        int people = in.workers().size();
+        hours = new double[7][people];
+        off = new boolean[people][MOST_DAYS];
+        workerKey = new long[people];
+        for (int w = 0; w < people; w++) {
+            SeasonInput.Worker worker = in.workers().get(w);
+            for (DayOfWeek d : DayOfWeek.values()) {
+                hours[d.getValue() - 1][w] = worker.hours().getOrDefault(d, 0.0);
             }
+            for (LocalDate day : worker.daysOff()) {
+                int d = day(day);
+                if (d >= 0 && d < MOST_DAYS) {
+                    off[w][d] = true;
+                }
+            }
+            workerKey[w] = mix(worker.id().hashCode() + (2L << 40));
         }
+        for (int d = 0; d < MOST_DAYS; d++) {
+            LocalDate date = in.start().plusDays(d);
+            Boolean known = in.foretold().get(date);
+            lostChance[d] = known == null ? in.lostDay().get(date.getMonthValue() - 1) : known ? 1 : 0;
+        }
+    }
+
+    private int day(LocalDate date) {
+        long d = date.toEpochDay() - in.start().toEpochDay();
+        return (int) Math.max(-1, Math.min(MOST_DAYS, d));
     }
 
     /** Plays the seasons. At most 64 workers. */
     public static Result run(SeasonInput input, int seasons, long seed) {
+        return run(input, seasons, seed, played -> true);
+    }
+
+    /**
+     * Plays the seasons. At most 64 workers.
+     *
+     * @param goOn told how many were played, now and then; false stops
+     */
+    public static Result run(SeasonInput input, int seasons, long seed, IntPredicate goOn) {
         if (input.workers().size() > WorkOrder.MOST_HELPERS) {
             throw new IllegalArgumentException("more than 64 workers");
         }
         SeasonSimulation simulation = new SeasonSimulation(input);
         int[] finish = new int[seasons];
+        Map<String, int[]> lots = new TreeMap<>();
         Map<String, Integer> inTime = new TreeMap<>();
         input.jobs().forEach(j -> {
             if (j.lot() != null) {
+                lots.put(j.lot(), new int[seasons]);
                 inTime.put(j.lot(), 0);
             }
         });
         int[] ends = new int[simulation.n];
-        for (int s = 0; s < seasons; s++) {
-            finish[s] = simulation.play(new SplittableRandom(seed * 1_000_003L + s), ends);
-            Map<String, Boolean> lots = new HashMap<>();
-            for (int j = 0; j < simulation.n; j++) {
-                SeasonInput.Work job = input.jobs().get(j);
-                if (job.lot() != null) {
-                    boolean good = ends[j] < MOST_DAYS
-                            && (job.runsOut() == null
-                                    || !input.start().plusDays(ends[j]).isAfter(job.runsOut()));
-                    lots.merge(job.lot(), good, Boolean::logicalAnd);
-                }
+        int played = 0;
+        while (played < seasons) {
+            finish[played] = simulation.play(mix(seed * 1_000_003L + played), ends);
+            simulation.readLots(played, ends, lots, inTime);
+            played++;
+            if (played % 50 == 0 && !goOn.test(played)) {
+                break;
             }
-            lots.forEach((lot, good) -> inTime.merge(lot, good ? 1 : 0, Integer::sum));
         }
-        Arrays.sort(finish);
+        int count = played;
         Map<String, Double> chances = new TreeMap<>();
-        inTime.forEach((lot, count) -> chances.put(lot, (double) count / seasons));
-        return new Result(input.start(), chances, Arrays.stream(finish).boxed().toList());
+        inTime.forEach((lot, good) -> chances.put(lot, (double) good / count));
+        Map<String, List<Integer>> lotFinish = new TreeMap<>();
+        lots.forEach((lot, days) -> lotFinish.put(lot, sorted(days, count)));
+        return new Result(input.start(), chances, sorted(finish, count), lotFinish, count);
+    }
+
+    private static List<Integer> sorted(int[] days, int count) {
+        int[] part = Arrays.copyOf(days, count);
+        Arrays.sort(part);
+        return Arrays.stream(part).boxed().toList();
+    }
+
+    private void readLots(int season, int[] ends, Map<String, int[]> lots, Map<String, Integer> inTime) {
+        Map<String, Boolean> good = new HashMap<>();
+        for (int j = 0; j < n; j++) {
+            SeasonInput.Work job = in.jobs().get(j);
+            if (job.lot() == null) {
+                continue;
+            }
+            int[] days = lots.get(job.lot());
+            if (days != null) {
+                days[season] = Math.max(days[season], ends[j]);
+            }
+            boolean intime = ends[j] < MOST_DAYS
+                    && (job.runsOut() == null || !in.start().plusDays(ends[j]).isAfter(job.runsOut()));
+            good.merge(job.lot(), intime, Boolean::logicalAnd);
+        }
+        good.forEach((lot, g) -> inTime.merge(lot, g ? 1 : 0, Integer::sum));
+    }
+
+    /** Spreads the bits of a number (variant 13 of Stafford's mixers, as in SplittableRandom). */
+    private static long mix(long z) {
+        z = (z ^ (z >>> 30)) * 0xbf58476d1ce4e5b9L;
+        z = (z ^ (z >>> 27)) * 0x94d049bb133111ebL;
+        return z ^ (z >>> 31);
+    }
+
+    /** A number in [0, 1) that hangs on the season and what it is about. */
+    private static double draw(long season, long about, int day) {
+        return (mix(mix(season ^ about) + day * 0x9e3779b97f4a7c15L) >>> 11) * 0x1.0p-53;
+    }
+
+    private static double gaussian(long season, long about) {
+        return new SplittableRandom(season ^ about).nextGaussian();
     }
 
     /** One season; fills in the end day of each job and returns the last. */
-    private int play(SplittableRandom random, int[] ends) {
+    private int play(long season, int[] ends) {
         double[] rest = new double[n];
-        double[] stepError = new double[steps.size()];
-        for (int s = 0; s < stepError.length; s++) {
-            stepError[s] = random.nextGaussian();
-        }
         for (int j = 0; j < n; j++) {
             SeasonInput.Work job = in.jobs().get(j);
-            // Half of the variance is the step's error in this season, half the job's own.
-            double z = (stepError[steps.getOrDefault(job.step(), 0)] + random.nextGaussian()) / Math.sqrt(2);
-            rest[j] = job.medianHours() * Math.exp(job.logSd() * z);
+            double hoursHere = job.medianHours();
+            if (job.logSd() > 0) {
+                // Half of the variance is the step's error in this season, half the job's own.
+                double z = (gaussian(season, stepKey[j]) + gaussian(season, jobKey[j])) / Math.sqrt(2);
+                hoursHere *= Math.exp(job.logSd() * z);
+            }
+            rest[j] = hoursHere;
         }
         Arrays.fill(ends, MOST_DAYS);
-        List<Integer> open = new ArrayList<>();
-        for (int j = 0; j < n; j++) {
-            open.add(j);
-        }
-        double[] left = new double[in.workers().size()];
-        double[] toolLeft = new double[in.tools().size()];
+        int[] open = new int[n];
+        Arrays.setAll(open, j -> j);
+        int left = n;
+        double[] free = new double[workerKey.length];
+        double[] toolFree = new double[in.tools().size()];
         int last = 0;
-        // Weather and people have streams of their own, so that a change to one leaves the other alone.
-        SplittableRandom weather = random.split();
-        SplittableRandom people = random.split();
-        for (int day = 0; day < MOST_DAYS && !open.isEmpty(); day++) {
-            LocalDate date = in.start().plusDays(day);
-            boolean lost = weather.nextDouble() < in.lostDay().get(date.getMonthValue() - 1);
+        for (int day = 0; day < MOST_DAYS && left > 0; day++) {
+            boolean lost = draw(season, 0x5bd1e995L, day) < lostChance[day];
+            int weekday = (startWeekday + day) % 7;
             double longest = 0;
-            for (int w = 0; w < left.length; w++) {
-                boolean comes = people.nextDouble() >= in.noShow();
-                left[w] = comes && !in.workers().get(w).daysOff().contains(date)
-                        ? hours[date.getDayOfWeek().getValue() - 1][w]
-                        : 0;
-                longest = Math.max(longest, left[w]);
+            double sum = 0;
+            for (int w = 0; w < free.length; w++) {
+                double h = off[w][day] ? 0 : hours[weekday][w];
+                free[w] = h > 0 && draw(season, workerKey[w], day) >= in.noShow() ? h : 0;
+                longest = Math.max(longest, free[w]);
+                sum += free[w];
             }
             if (longest == 0) {
                 continue;
             }
-            for (int t = 0; t < toolLeft.length; t++) {
-                toolLeft[t] = longest * in.tools().get(t).count();
+            for (int t = 0; t < toolFree.length; t++) {
+                toolFree[t] = longest * in.tools().get(t).count();
             }
-            last = Math.max(last, workDay(day, date, lost, longest, open, rest, left, toolLeft, ends));
+            int stay = 0;
+            int i = 0;
+            for (; i < left && sum > 1e-9; i++) {
+                int j = open[i];
+                if (!(lost && outdoors[j]) && day >= earliest[j] && ready(j, day, ends)) {
+                    double spent = work(j, longest, rest[j], free, toolFree);
+                    rest[j] -= spent;
+                    sum -= spent;
+                    if (rest[j] < 1e-9) {
+                        ends[j] = day;
+                        last = day;
+                        continue;
+                    }
+                }
+                open[stay++] = j;
+            }
+            System.arraycopy(open, i, open, stay, left - i);
+            left = stay + left - i;
         }
-        return open.isEmpty() ? last : MOST_DAYS;
-    }
-
-    private int workDay(
-            int day,
-            LocalDate date,
-            boolean lost,
-            double longest,
-            List<Integer> open,
-            double[] rest,
-            double[] left,
-            double[] toolLeft,
-            int[] ends) {
-        int last = 0;
-        for (int i = 0; i < open.size(); i++) {
-            int j = open.get(i);
-            SeasonInput.Work job = in.jobs().get(j);
-            if ((lost && job.outdoors())
-                    || (job.earliest() != null && date.isBefore(job.earliest()))
-                    || !ready(j, day, ends)) {
-                continue;
-            }
-            double limit = longest;
-            if (tool[j] >= 0) {
-                limit = Math.min(limit, toolLeft[tool[j]]);
-            }
-            double spent = crew(j, job.maxPeople(), limit, rest[j], left);
-            rest[j] -= spent;
-            if (tool[j] >= 0) {
-                toolLeft[tool[j]] -= spent / Math.max(1, Math.min(job.maxPeople(), Long.bitCount(able[j])));
-            }
-            if (rest[j] < 1e-9) {
-                ends[j] = day;
-                last = day;
-                open.remove(i--);
-            }
-        }
-        return last;
+        return left == 0 ? last : MOST_DAYS;
     }
 
     private boolean ready(int j, int day, int[] ends) {
         for (int b : before[j]) {
-            if (ends[b] == MOST_DAYS || day < ends[b] + in.jobs().get(j).waitDays()) {
+            if (ends[b] == MOST_DAYS || day < ends[b] + wait[j]) {
                 return false;
             }
         }
         return true;
     }
 
-    /** Hours put into a job today by those with most time left, each no longer than the limit. */
-    private double crew(int j, int most, double limit, double need, double[] left) {
+    /** Hours put into a job today by those with most time left, each no longer than its tool is free. */
+    private double work(int j, double longest, double need, double[] free, double[] toolFree) {
+        double limit = tool[j] >= 0 ? Math.min(longest, toolFree[tool[j]]) : longest;
+        if (limit <= 1e-9 || (least[j] > 1 && there(j, free) < least[j])) {
+            return 0;
+        }
         double spent = 0;
         long used = 0;
-        for (int k = 0; k < most && need - spent > 1e-9; k++) {
+        for (int k = 0; k < most[j] && need - spent > 1e-9; k++) {
             int best = -1;
-            for (int w = 0; w < left.length; w++) {
+            for (int w = 0; w < free.length; w++) {
                 if (((able[j] >> w) & 1) == 1
                         && ((used >> w) & 1) == 0
-                        && left[w] > 1e-9
-                        && (best < 0 || left[w] > left[best])) {
+                        && free[w] > 1e-9
+                        && (best < 0 || free[w] > free[best])) {
                     best = w;
                 }
             }
             if (best < 0) {
                 break;
             }
-            double hours = Math.min(Math.min(left[best], limit), need - spent);
-            left[best] -= hours;
-            spent += hours;
+            double h = Math.min(Math.min(free[best], limit), need - spent);
+            free[best] -= h;
+            spent += h;
             used |= 1L << best;
         }
+        if (tool[j] >= 0) {
+            toolFree[tool[j]] -= spent / Math.max(1, Math.min(most[j], Long.bitCount(able[j])));
+        }
         return spent;
+    }
+
+    private int there(int j, double[] free) {
+        int count = 0;
+        for (int w = 0; w < free.length; w++) {
+            if (((able[j] >> w) & 1) == 1 && free[w] > 1e-9) {
+                count++;
+            }
+        }
+        return count;
     }
 }

@@ -1,6 +1,7 @@
 package org.rootling.work.calc;
 
 import java.util.Arrays;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Builds one schedule from a ranking of the jobs and a crew size for each: jobs are placed one after
@@ -14,6 +15,17 @@ final class Timetable {
     private final Grid g;
     private long[] busy = new long[DAY * 64];
     private final int[][] toolUse;
+    /** People and tools that jobs of the schedule before still hold, while it is being kept. */
+    private long[] reserved = new long[DAY * 64];
+
+    private final int[][] toolReserved;
+    private boolean ignoreReserved;
+    private @Nullable Kept @Nullable [] kept;
+    private boolean[] freed = new boolean[0];
+    /** Why a job of the schedule before could not stay as it was, and whom or what it is about; null where it could. */
+    final @Nullable Why[] why;
+
+    final int[] whyBy;
     private int touched;
     /** For each day, people held back for pins that are not placed yet. */
     private final long[] held;
@@ -33,6 +45,9 @@ final class Timetable {
     Timetable(Grid g) {
         this.g = g;
         toolUse = new int[g.toolCount.length][busy.length];
+        toolReserved = new int[g.toolCount.length][busy.length];
+        why = new Why[g.n];
+        whyBy = new int[g.n];
         held = new long[g.days];
         ends = new int[g.n];
         load = new int[g.helpers.size()];
@@ -51,9 +66,188 @@ final class Timetable {
         }
     }
 
+    /**
+     * What the schedule before had planned for a job.
+     *
+     * @param slots in order
+     * @param people who was to work in each
+     * @param gone whether somebody of it is not there any more at all
+     */
+    @SuppressWarnings("ArrayRecordComponent")
+    record Kept(int[] slots, long[] people, boolean gone) {}
+
+    /** Why a job could not stay where it was. */
+    enum Why {
+        ABSENT,
+        GONE,
+        WEATHER,
+        WAITS,
+        TOOL,
+        TAKEN,
+        SKILL,
+        MORE_WORK,
+        MADE_ROOM
+    }
+
+    /**
+     * Places all jobs so that those of a schedule before stay as they were wherever that is still possible: each keeps
+     * its slots as far as nothing stands against them, and only the rest is placed anew, around what the others hold.
+     *
+     * @param kept by job; null for one that is new
+     * @param freed jobs that hold nothing, to make room for others
+     */
+    void rebuild(int[] ranking, int[] crew, @Nullable Kept[] kept, boolean[] freed) {
+        clear();
+        this.kept = kept;
+        this.freed = freed;
+        for (int j = 0; j < g.n; j++) {
+            reserve(j, 1);
+        }
+        try {
+            for (int j : ranking) {
+                placeWithThoseBefore(j, crew);
+            }
+        } finally {
+            this.kept = null;
+        }
+    }
+
+    private void reserve(int j, int sign) {
+        Kept k = holding(j);
+        if (k == null) {
+            return;
+        }
+        for (int i = 0; i < k.slots().length; i++) {
+            int slot = k.slots()[i];
+            ensure(slot);
+            if (sign > 0) {
+                reserved[slot] |= k.people()[i];
+            } else {
+                reserved[slot] &= ~k.people()[i];
+            }
+            if (g.tool[j] >= 0) {
+                toolReserved[g.tool[j]][slot] += sign;
+            }
+        }
+    }
+
+    private @Nullable Kept holding(int j) {
+        return kept == null || freed[j] ? null : kept[j];
+    }
+
+    /** Keeps of a job what it held, as far as nothing stands against it; returns the end slot so far, or -1 if a pin would be lost. */
+    private int keep(int j, Kept k, int ready) {
+        int[] slots = new int[k.slots().length];
+        long[] crews = new long[slots.length];
+        int count = 0;
+        if (k.gone()) {
+            lose(j, Why.GONE, -1);
+        }
+        for (int i = 0; i < k.slots().length && rest > 0; i++) {
+            long here = stillThere(j, k.slots()[i], k.people()[i], ready);
+            int size = Math.min(Math.min(Long.bitCount(here), g.max[j]), rest);
+            if (size >= g.min[j] && size > 0) {
+                slots[count] = k.slots()[i];
+                crews[count++] = firstFew(here, size);
+                rest -= size;
+            }
+        }
+        // What is left over must be work that a crew of the right size can do.
+        while (count > 0 && rest > 0 && !Crews.fits(rest, g.min[j], g.max[j])) {
+            rest += Long.bitCount(crews[--count]);
+        }
+        if (!pinsIn(j, slots, crews, count)) {
+            rest = g.work[j];
+            return -1;
+        }
+        for (int i = 0; i < count; i++) {
+            busy[slots[i]] |= crews[i];
+            if (g.tool[j] >= 0) {
+                toolUse[g.tool[j]][slots[i]]++;
+            }
+            record(j, slots[i], crews[i]);
+        }
+        if (rest > 0) {
+            lose(j, Why.MORE_WORK, -1);
+        }
+        return count == 0 ? 0 : slots[count - 1] + 1;
+    }
+
+    /** Who of a slot's people can still work in it; notes why others cannot. */
+    private long stillThere(int j, int slot, long people, int ready) {
+        int day = slot / DAY;
+        if (slot < ready) {
+            lose(j, Why.WAITS, lastBefore(j));
+            return 0;
+        }
+        if (g.shut(j, day) && !pinnedOn(j, day)) {
+            lose(j, Why.WEATHER, day);
+            return 0;
+        }
+        if (g.tool[j] >= 0 && toolUse[g.tool[j]][slot] >= g.toolCount[g.tool[j]]) {
+            lose(j, Why.TOOL, g.tool[j]);
+            return 0;
+        }
+        long present = people & g.present(day, slot % DAY);
+        if (present != people) {
+            lose(j, Why.ABSENT, Long.numberOfTrailingZeros(people & ~present));
+        }
+        long able = present & g.able[j];
+        if (able != present) {
+            lose(j, Why.SKILL, Long.numberOfTrailingZeros(present & ~able));
+        }
+        long free = able & ~busy[slot];
+        if (free != able) {
+            lose(j, Why.TAKEN, Long.numberOfTrailingZeros(able & ~free));
+        }
+        return free;
+    }
+
+    private void lose(int j, Why reason, int by) {
+        if (why[j] == null) {
+            why[j] = reason;
+            whyBy[j] = by;
+        }
+    }
+
+    private int lastBefore(int j) {
+        int last = -1;
+        for (int b : g.before[j]) {
+            if (last < 0 || ends[b] > ends[last]) {
+                last = b;
+            }
+        }
+        return last;
+    }
+
+    private boolean pinnedOn(int j, int day) {
+        return g.pins.get(j).stream().anyMatch(p -> p.day() == day);
+    }
+
+    /** Whether every pinned person of a job is on it on the pinned day. */
+    private boolean pinsIn(int j, int[] slots, long[] crews, int count) {
+        for (Grid.PinDay pin : g.pins.get(j)) {
+            long there = 0;
+            for (int i = 0; i < count; i++) {
+                if (slots[i] / DAY == pin.day()) {
+                    there |= crews[i];
+                }
+            }
+            if ((pin.people() & ~there) != 0) {
+                return false;
+            }
+        }
+        return true;
+    }
+
     private void clear() {
         Arrays.fill(busy, 0, touched, 0);
+        Arrays.fill(reserved, 0, touched, 0);
+        Arrays.fill(why, null);
         for (int[] use : toolUse) {
+            Arrays.fill(use, 0, touched, 0);
+        }
+        for (int[] use : toolReserved) {
             Arrays.fill(use, 0, touched, 0);
         }
         touched = 0;
@@ -113,8 +307,22 @@ final class Timetable {
             return;
         }
         int last = 0;
-        if (!g.pins.get(j).isEmpty()) {
+        Kept before = holding(j);
+        if (before != null) {
+            reserve(j, -1);
+        }
+        if (before != null) {
+            last = keep(j, before, ready);
+        }
+        if (before != null && last >= 0) {
+            for (Grid.PinDay pin : g.pins.get(j)) {
+                release(j, pin.day(), pin.people());
+            }
+        } else if (!g.pins.get(j).isEmpty()) {
+            // A new choice of the lead goes before what others held.
+            ignoreReserved = true;
             last = placePins(j, ready);
+            ignoreReserved = false;
             if (last < 0) {
                 return;
             }
@@ -124,7 +332,7 @@ final class Timetable {
         int quarter = ready % DAY;
         for (int day = ready / DAY; day < g.days && rest > 0; day++) {
             long able = g.present(day) & g.able[j] & ~held[day];
-            if (Long.bitCount(able) >= g.min[j]) {
+            if (Long.bitCount(able) >= g.min[j] && !g.shut(j, day)) {
                 int length = g.length(day);
                 for (int q = quarter; q < length && rest > 0; q++) {
                     if (work(j, day, q, able, 0, g.min[j], cap, last > 0)) {
@@ -144,12 +352,15 @@ final class Timetable {
         int slot = day * DAY + q;
         ensure(slot);
         long free = g.present(day, q) & able & ~busy[slot];
+        if (!ignoreReserved) {
+            free &= ~reserved[slot];
+        }
         int count = Long.bitCount(free);
         if (count < min || (must & ~free) != 0) {
             return false;
         }
         int tool = g.tool[j];
-        if (tool >= 0 && toolUse[tool][slot] >= g.toolCount[tool]) {
+        if (tool >= 0 && toolUse[tool][slot] + (ignoreReserved ? 0 : toolReserved[tool][slot]) >= g.toolCount[tool]) {
             return false;
         }
         if (again && workedOn(j, slot)) {
@@ -159,7 +370,7 @@ final class Timetable {
         if (size < Math.max(1, Long.bitCount(must))) {
             return false;
         }
-        long crew = choose(free, must, size, slot);
+        long crew = choose(j, free, must, size, slot);
         busy[slot] |= crew;
         if (tool >= 0) {
             toolUse[tool][slot]++;
@@ -183,7 +394,7 @@ final class Timetable {
     }
 
     /** Those already at it go on; then those with the fewest sought skills, the least loaded first. */
-    private long choose(long free, long must, int size, int slot) {
+    private long choose(int j, long free, long must, int size, int slot) {
         long crew = must;
         if (slotBefore == slot - 1) {
             long stay = crewBefore & free & ~crew;
@@ -201,7 +412,7 @@ final class Timetable {
             int best = Long.numberOfTrailingZeros(open);
             for (long m = open & (open - 1); m != 0; m &= m - 1) {
                 int h = Long.numberOfTrailingZeros(m);
-                if (load[h] + 8 * h < load[best] + 8 * best) {
+                if (burden(j, h) < burden(j, best)) {
                     best = h;
                 }
             }
@@ -209,6 +420,11 @@ final class Timetable {
             open &= ~(1L << best);
         }
         return crew;
+    }
+
+    /** The least burdened is taken first; a wish weighs three hours. */
+    private int burden(int j, int h) {
+        return load[h] + 8 * h - (((g.wishing[j] >> h) & 1) == 1 ? 12 : 0);
     }
 
     private void record(int j, int slot, long crew) {
@@ -242,8 +458,10 @@ final class Timetable {
         if (slot >= busy.length) {
             int size = Math.max(slot + 1, busy.length * 2);
             busy = Arrays.copyOf(busy, size);
+            reserved = Arrays.copyOf(reserved, size);
             for (int t = 0; t < toolUse.length; t++) {
                 toolUse[t] = Arrays.copyOf(toolUse[t], size);
+                toolReserved[t] = Arrays.copyOf(toolReserved[t], size);
             }
         }
         if (slot >= touched) {

@@ -17,7 +17,7 @@ public class TurnOrder {
     @PlanningEntityCollectionProperty
     private List<Turn> turns = new ArrayList<>();
 
-    @PlanningScore(bendableHardLevelsSize = 1, bendableSoftLevelsSize = 3)
+    @PlanningScore(bendableHardLevelsSize = 1, bendableSoftLevelsSize = 5)
     private @Nullable BendableLongScore score;
 
     private @Nullable TurnScore rater;

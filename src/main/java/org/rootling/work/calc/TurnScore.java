@@ -6,8 +6,8 @@ import java.util.Comparator;
 import java.util.List;
 
 /**
- * Rates a ranking: jobs without a place, then weighted late days, then the finish, then an uneven
- * load and interrupted or scattered work.
+ * Rates a ranking, in this order: jobs without a place; vine-days by which holds run out before their vines are planted;
+ * weighted days past other due dates; the finish; an uneven load; interrupted work and walks between blocks.
  */
 final class TurnScore {
     private final Grid grid;
@@ -40,6 +40,7 @@ final class TurnScore {
 
     private BendableLongScore rate() {
         long unplanned = 0;
+        long holdLate = 0;
         long late = 0;
         int last = 0;
         for (int j = 0; j < grid.n; j++) {
@@ -51,11 +52,17 @@ final class TurnScore {
             int day = (end - 1) / Grid.DAY;
             last = Math.max(last, day);
             if (grid.due[j] != Grid.NEVER && day > grid.due[j]) {
-                late += grid.weight[j] * (day - grid.due[j]);
+                long days = grid.weight[j] * (day - grid.due[j]);
+                if (grid.hold[j]) {
+                    holdLate += days;
+                } else {
+                    late += days;
+                }
             }
         }
         return BendableLongScore.of(
-                new long[] {-unplanned}, new long[] {-late, -(last * 8192L + workedOn(last)), -untidy()});
+                new long[] {-unplanned},
+                new long[] {-holdLate, -late, -(last * 8192L + workedOn(last)), -spread(), -scattered()});
     }
 
     /** Quarters on the last day: the fewer, the nearer is a finish one day earlier. */
@@ -70,19 +77,25 @@ final class TurnScore {
         return Math.min(8191, sum);
     }
 
-    /** Two points for each run of work, one for each walk to another block, and the spread of the load. */
-    private long untidy() {
-        long points = 2L * timetable.runCount;
-        if (grid.grouped) {
-            points += walks();
-        }
+    /** Hours between the most and the least loaded. */
+    private long spread() {
         int most = 0;
         int least = Integer.MAX_VALUE;
         for (int load : timetable.load) {
             most = Math.max(most, load);
             least = Math.min(least, load);
         }
-        return points + (timetable.load.length == 0 ? 0 : (most - least) / 4);
+        return timetable.load.length == 0 ? 0 : (most - least) / 4;
+    }
+
+    /** Two points for each run of work, one for each walk to another block, less one for each run wished for. */
+    private long scattered() {
+        long points = 2L * timetable.runCount;
+        for (int i = 0; i < timetable.runCount; i++) {
+            int[] run = timetable.runs[i];
+            points -= (grid.wishing[run[0]] >> run[1]) & 1;
+        }
+        return grid.grouped ? points + walks() : points;
     }
 
     private long walks() {

@@ -129,7 +129,8 @@ public class ConflictService {
                         c.found(),
                         c.minutes(),
                         when,
-                        c.note()),
+                        c.note(),
+                        c.person()),
                 c.by());
     }
 

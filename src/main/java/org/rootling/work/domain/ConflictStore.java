@@ -25,6 +25,7 @@ class ConflictStore {
             List<Found> found,
             @Nullable Integer minutes,
             @Nullable String note,
+            @Nullable UUID person,
             Instant at,
             UUID by,
             Instant takenAt,
@@ -36,7 +37,7 @@ class ConflictStore {
             int version) {}
 
     private static final String SELECT = """
-            select id, task_id, places::text as places, minutes, note, at, by_account, taken_at, kind, against,
+            select id, task_id, places::text as places, minutes, note, person_id, at, by_account, taken_at, kind, against,
               reason_key, reason_args, settled_at is not null as settled, version,
               (select string_agg((f ->> 'place') || ' ' || (f ->> 'what'), ';' order by (f ->> 'place')::int)
                  from jsonb_array_elements(found) f) as found
@@ -52,12 +53,12 @@ class ConflictStore {
     void keep(Verdict.Against a, Instant takenAt) {
         LogStore.Stored log = a.log();
         jdbc.sql("""
-                        insert into log_conflict (id, task_id, places, found, minutes, note, at, by_account, taken_at, kind,
+                        insert into log_conflict (id, task_id, places, found, minutes, note, person_id, at, by_account, taken_at, kind,
                           against, reason_key, reason_args)
                         select :id, :task, cast(:places as int4multirange),
                           coalesce((select jsonb_agg(jsonb_build_object('place', p, 'what', w))
                              from unnest(cast(:foundPlaces as int[]), cast(:foundWhat as text[])) as f(p, w)), '[]'),
-                          :minutes, :note, :at, :by, :taken, :kind, :against, :reason, :args
+                          :minutes, :note, :person, :at, :by, :taken, :kind, :against, :reason, :args
                         on conflict do nothing""")
                 .param("id", log.id())
                 .param("task", log.taskId())
@@ -66,6 +67,7 @@ class ConflictStore {
                 .param("foundWhat", log.found().stream().map(Found::what).toArray(String[]::new))
                 .param("minutes", log.minutes())
                 .param("note", log.note())
+                .param("person", log.person())
                 .param("at", Timestamp.from(log.at()))
                 .param("by", log.by())
                 .param("taken", Timestamp.from(takenAt))
@@ -121,6 +123,7 @@ class ConflictStore {
                 found,
                 r.getObject("minutes", Integer.class),
                 r.getString("note"),
+                r.getObject("person_id", UUID.class),
                 r.getTimestamp("at").toInstant(),
                 r.getObject("by_account", UUID.class),
                 r.getTimestamp("taken_at").toInstant(),

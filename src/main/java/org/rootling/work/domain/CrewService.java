@@ -50,11 +50,13 @@ public class CrewService {
             @Nullable BigDecimal wage,
             String currency,
             List<LocalDate> daysOff,
+            List<String> wishes,
             int version) {
         public Person {
             hours = List.copyOf(hours);
             skills = List.copyOf(skills);
             daysOff = List.copyOf(daysOff);
+            wishes = List.copyOf(wishes);
         }
 
         /** Hours in a week without days off. */
@@ -95,6 +97,7 @@ public class CrewService {
                 r.getBigDecimal("wage"),
                 r.getString("currency"),
                 off.getOrDefault(id, List.of()),
+                List.of((String[]) r.getArray("wishes").getArray()),
                 r.getInt("version"));
     }
 
@@ -108,6 +111,7 @@ public class CrewService {
             @Nullable BigDecimal wage,
             String currency,
             List<LocalDate> daysOff,
+            List<String> wishes,
             int version) {
         if (hours.stream().anyMatch(h -> h.signum() < 0 || h.compareTo(BigDecimal.valueOf(16)) > 0)) {
             throw new Refused("work.people.hours-range").at("hours");
@@ -119,12 +123,13 @@ public class CrewService {
         try {
             if (id == null) {
                 jdbc.sql(
-                                "insert into work_person (id, account_id, name, hours, skills, wage, currency)"
-                                        + " values (:id, :account, :name, cast(:hours as numeric[]), :skills, :wage, :currency)")
+                                "insert into work_person (id, account_id, name, hours, skills, wage, currency, wishes) values (:id,"
+                                        + " :account, :name, cast(:hours as numeric[]), :skills, :wage, :currency, :wishes)")
                         .params(params(person, account, name, hours, skills, wage, currency))
+                        .param("wishes", wishes.toArray(String[]::new))
                         .update();
             } else {
-                change(person, account, name, hours, skills, wage, currency, version);
+                change(person, account, name, hours, skills, wage, currency, wishes, version);
             }
         } catch (DuplicateKeyException taken) {
             throw new Refused("work.people.account-taken").at("account");
@@ -151,12 +156,14 @@ public class CrewService {
             List<String> skills,
             @Nullable BigDecimal wage,
             String currency,
+            List<String> wishes,
             int version) {
         int changed = jdbc.sql(
                         "update work_person set account_id = :account, name = :name, hours = cast(:hours as numeric[]),"
-                                + " skills = :skills, wage = :wage, currency = :currency, version = version + 1"
+                                + " skills = :skills, wage = :wage, currency = :currency, wishes = :wishes, version = version + 1"
                                 + " where id = :id and version = :version and withdrawn_at is null")
                 .params(params(id, account, name, hours, skills, wage, currency))
+                .param("wishes", wishes.toArray(String[]::new))
                 .param("version", version)
                 .update();
         if (changed == 0) {

@@ -34,6 +34,7 @@ import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.dao.DataAccessException;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.TransactionDefinition;
+import org.springframework.transaction.TransactionException;
 import org.springframework.transaction.support.TransactionTemplate;
 
 @Service
@@ -132,8 +133,10 @@ class FieldLogService implements FieldLog {
         for (int attempt = 1; ; attempt++) {
             try {
                 return Objects.requireNonNull(transaction.execute(t -> attempt(entries, by, may)));
-            } catch (DataAccessException failure) {
-                // Two phones at the same rows: a lock lost or the same id written first by the other.
+            } catch (DataAccessException | TransactionException failure) {
+                // Two phones at the same rows: a lock lost or the same id written first by the other; or the connection
+                // was
+                // cut, and with it the whole chunk.
                 if (attempt == TRIES) {
                     throw failure;
                 }
@@ -143,7 +146,7 @@ class FieldLogService implements FieldLog {
 
     private Map<UUID, Result> attempt(List<Entry> entries, UUID by, boolean may) {
         Instant now = vineyards.now();
-        LogRules rules = new LogRules(now, vineyards.current().zone());
+        LogRules rules = new LogRules(now, vineyards.current().zone(), logs.helpers(entries));
         Map<UUID, TaskStore.Stored> locked =
                 tasks.lock(entries.stream().map(Entry::task).distinct().toList());
         Map<UUID, Row> rows = rows(locked);
@@ -226,17 +229,27 @@ class FieldLogService implements FieldLog {
             changed.put(log.taskId(), Objects.requireNonNull(locked.get(log.taskId())));
         }
         tasks.saveDone(changed.values(), vineyards.today());
+        Map<UUID, Map<String, List<StepEffect>>> concerned = new HashMap<>();
         good.forEach((log, entry) -> {
             TaskStore.Stored task = Objects.requireNonNull(locked.get(log.taskId()));
             LoggedWork work = work(log, task);
-            for (StepEffect effect : effects) {
-                if (effect.handles(task.step)) {
-                    try {
-                        effect.logged(work);
-                    } catch (Refused refused) {
-                        throw new Upset(entry, refused);
-                    }
+            List<StepEffect> those = concerned
+                    .computeIfAbsent(task.rowId, k -> new HashMap<>())
+                    .computeIfAbsent(
+                            task.step,
+                            step -> effects.stream()
+                                    .filter(e -> e.concerns(step, task.rowId))
+                                    .toList());
+            for (StepEffect effect : those) {
+                try {
+                    effect.logged(work);
+                } catch (Refused refused) {
+                    throw new Upset(entry, refused);
                 }
+            }
+            if (task.step.equals(TaskService.PLANT)) {
+                // Other steps may concern this row now.
+                concerned.remove(task.rowId);
             }
             events.publishEvent(new WorkLogged(
                     Tenancy.require(),
@@ -271,7 +284,7 @@ class FieldLogService implements FieldLog {
         return Objects.requireNonNull(transaction.execute(t -> {
             Entry e = upset.entry;
             Instant now = vineyards.now();
-            LogRules rules = new LogRules(now, vineyards.current().zone());
+            LogRules rules = new LogRules(now, vineyards.current().zone(), logs.helpers(List.of(e)));
             Map<UUID, TaskStore.Stored> locked = tasks.lock(List.of(e.task()));
             Map<UUID, LogStore.Known> known = logs.known(List.of(e.id()));
             Verdict verdict = known.containsKey(e.id())
@@ -338,8 +351,8 @@ class FieldLogService implements FieldLog {
             return;
         }
         Instant now = vineyards.now();
-        Verdict verdict =
-                judge(entry, new LogRules(now, vineyards.current().zone()), locked, rows(locked), by, may, Map.of());
+        LogRules rules = new LogRules(now, vineyards.current().zone(), logs.helpers(List.of(entry)));
+        Verdict verdict = judge(entry, rules, locked, rows(locked), by, may, Map.of());
         if (verdict instanceof Verdict.Bad b) {
             throw refused(b.reason(), b.args(), b.field());
         }
@@ -432,6 +445,7 @@ class FieldLogService implements FieldLog {
                             l.at(),
                             l.by(),
                             l.note(),
+                            l.helper(),
                             l.undoneAt(),
                             l.undoneBy());
                 })

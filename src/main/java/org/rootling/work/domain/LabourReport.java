@@ -60,7 +60,8 @@ public class LabourReport {
                           join vine_row r on r.vineyard_id = t.vineyard_id and r.id = t.row_id
                           join block b on b.vineyard_id = r.vineyard_id and b.id = r.block_id
                           left join account a on a.id = l.by_account
-                          left join work_person p on p.vineyard_id = l.vineyard_id and p.account_id = l.by_account
+                          left join work_person p on p.vineyard_id = l.vineyard_id
+                            and (p.id = l.person_id or (l.person_id is null and p.account_id = l.by_account))
                          where l.on_day between :from and :to
                            and not exists (select 1 from task_log_undo u
                                             where u.vineyard_id = l.vineyard_id and u.log_id = l.id)

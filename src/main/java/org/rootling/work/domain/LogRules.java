@@ -32,8 +32,15 @@ final class LogRules {
 
     private final Instant now;
     private final ZoneId zone;
+    private final Set<UUID> helpers;
 
-    LogRules(Instant now, ZoneId zone) {
+    /**
+     * The rules of a moment.
+     *
+     * @param helpers people without an account, for whom a lead may write down work
+     */
+    LogRules(Instant now, ZoneId zone, Set<UUID> helpers) {
+        this.helpers = helpers;
         this.now = now;
         this.zone = zone;
     }
@@ -61,6 +68,13 @@ final class LogRules {
         } catch (Refused refused) {
             return Verdict.Bad.of(refused.at("places"));
         }
+        if (e.person() != null && !may) {
+            // A helper's page has no such field: said where they look.
+            return Verdict.Bad.of("places", "work.log.not-for-others");
+        }
+        if (e.person() != null && !helpers.contains(e.person())) {
+            return Verdict.Bad.of("person", "work.log.unknown-helper");
+        }
         Verdict form = form(e, task, row, places);
         if (form != null) {
             return form;
@@ -75,6 +89,8 @@ final class LogRules {
                 e.at(),
                 by,
                 e.note() == null || e.note().isBlank() ? null : e.note().strip(),
+                e.person(),
+                null,
                 null,
                 null);
         return contradiction(log, task, may, standing);

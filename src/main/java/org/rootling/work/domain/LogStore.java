@@ -10,11 +10,14 @@ import java.util.Collection;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
+import java.util.Set;
 import java.util.SortedSet;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.platform.Ids;
+import org.rootling.work.FieldLog;
 import org.rootling.work.Found;
 import org.springframework.jdbc.core.JdbcTemplate;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -34,6 +37,8 @@ class LogStore {
             Instant at,
             UUID by,
             @Nullable String note,
+            @Nullable UUID person,
+            @Nullable String helper,
             @Nullable Instant undoneAt,
             @Nullable UUID undoneBy) {}
 
@@ -46,7 +51,8 @@ class LogStore {
             List<String> args) {}
 
     private static final String SELECT = """
-            select l.id, l.task_id, l.places::text as places, l.minutes, l.on_day, l.at, l.by_account, l.note,
+            select l.id, l.task_id, l.places::text as places, l.minutes, l.on_day, l.at, l.by_account, l.note, l.person_id,
+              (select p.name from work_person p where p.vineyard_id = l.vineyard_id and p.id = l.person_id) as helper,
               u.at as undone_at, u.by_account as undone_by
               from task_log l
               left join task_log_undo u on u.vineyard_id = l.vineyard_id and u.log_id = l.id\s""";
@@ -83,10 +89,27 @@ class LogStore {
         return known;
     }
 
+    /** Of the helpers named in some entries, those who are there and have no account. */
+    Set<UUID> helpers(List<FieldLog.Entry> entries) {
+        UUID[] named = entries.stream()
+                .map(FieldLog.Entry::person)
+                .filter(Objects::nonNull)
+                .distinct()
+                .toArray(UUID[]::new);
+        return named.length == 0
+                ? Set.of()
+                : jdbc.sql(
+                                "select id from work_person where id = any(:ids) and account_id is null and withdrawn_at is null")
+                        .param("ids", named)
+                        .query(UUID.class)
+                        .set();
+    }
+
     void insert(List<Stored> logs, Instant takenAt) {
         template.batchUpdate(
-                "insert into task_log (id, task_id, places, place_count, minutes, on_day, at, by_account, note, taken_at)"
-                        + " values (?, ?, ?::int4multirange, ?, ?, ?, ?, ?, ?, ?)",
+                "insert into task_log (id, task_id, places, place_count, minutes, on_day, at, by_account, note, taken_at,"
+                        + " person_id)"
+                        + " values (?, ?, ?::int4multirange, ?, ?, ?, ?, ?, ?, ?, ?)",
                 logs,
                 200,
                 (s, l) -> {
@@ -100,6 +123,7 @@ class LogStore {
                     s.setObject(8, l.by());
                     s.setString(9, l.note());
                     s.setTimestamp(10, Timestamp.from(takenAt));
+                    s.setObject(11, l.person());
                 });
         List<Object[]> found = new ArrayList<>();
         for (Stored l : logs) {
@@ -179,6 +203,8 @@ class LogStore {
                         l.at(),
                         l.by(),
                         l.note(),
+                        l.person(),
+                        l.helper(),
                         l.undoneAt(),
                         l.undoneBy()))
                 .toList();
@@ -196,6 +222,8 @@ class LogStore {
                 r.getTimestamp("at").toInstant(),
                 r.getObject("by_account", UUID.class),
                 r.getString("note"),
+                r.getObject("person_id", UUID.class),
+                r.getString("helper"),
                 undone == null ? null : undone.toInstant(),
                 r.getObject("undone_by", UUID.class));
     }

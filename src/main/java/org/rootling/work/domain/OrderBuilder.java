@@ -32,13 +32,15 @@ class OrderBuilder {
     private final Steps steps;
     private final CrewService crew;
     private final RateBook rates;
+    private final LostDays lostDays;
     private final JdbcClient jdbc;
 
-    OrderBuilder(Tasks tasks, Steps steps, CrewService crew, RateBook rates, JdbcClient jdbc) {
+    OrderBuilder(Tasks tasks, Steps steps, CrewService crew, RateBook rates, LostDays lostDays, JdbcClient jdbc) {
         this.tasks = tasks;
         this.steps = steps;
         this.crew = crew;
         this.rates = rates;
+        this.lostDays = lostDays;
         this.jdbc = jdbc;
     }
 
@@ -71,7 +73,14 @@ class OrderBuilder {
             jobs.add(job(t, step, rate, byRow.getOrDefault(t.rowId(), List.of()), byCode));
         }
         return new Built(
-                new WorkOrder(start, helpers(people), tools(toolsUsed), jobs, pins(jobs, people, start)), unrated);
+                new WorkOrder(
+                        start,
+                        helpers(people),
+                        tools(toolsUsed),
+                        jobs,
+                        pins(jobs, people, start),
+                        lostDays.foretoldLost(start)),
+                unrated);
     }
 
     private Map<String, Step> stepsByCode() {
@@ -110,11 +119,14 @@ class OrderBuilder {
                 null,
                 t.due(),
                 t.step().equals(TaskService.PLANT) ? left : 1,
-                t.blockCode());
+                t.blockCode(),
+                step.outdoors(),
+                t.step().equals(TaskService.PLANT),
+                t.step());
     }
 
     /** Tasks on the same row that come before: by the nearest step in front of it that has one. */
-    private static List<String> before(Step step, List<Task> sameRow, Map<String, Step> byCode) {
+    static List<String> before(Step step, List<Task> sameRow, Map<String, Step> byCode) {
         List<String> before = new ArrayList<>();
         Set<String> seen = new HashSet<>();
         List<String> look = new ArrayList<>(step.after());
@@ -149,7 +161,12 @@ class OrderBuilder {
                                         .multiply(BigDecimal.valueOf(4))
                                         .intValue());
                     }
-                    return new Helper(p.id().toString(), quarters, Set.copyOf(p.skills()), Set.copyOf(p.daysOff()));
+                    return new Helper(
+                            p.id().toString(),
+                            quarters,
+                            Set.copyOf(p.skills()),
+                            Set.copyOf(p.daysOff()),
+                            Set.copyOf(p.wishes()));
                 })
                 .toList();
     }

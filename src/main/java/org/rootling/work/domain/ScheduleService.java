@@ -8,12 +8,12 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
@@ -32,13 +32,13 @@ import org.rootling.work.Task;
 import org.rootling.work.Tasks;
 import org.rootling.work.calc.OrderCheck;
 import org.rootling.work.calc.OrderFault;
+import org.rootling.work.calc.Replan;
 import org.rootling.work.calc.Schedule;
 import org.rootling.work.calc.ScheduleSearch;
 import org.rootling.work.calc.Stint;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Service;
-import org.springframework.transaction.support.TransactionSynchronization;
-import org.springframework.transaction.support.TransactionSynchronizationManager;
+import tools.jackson.databind.json.JsonMapper;
 
 /**
  * Schedules of the open tasks. A search runs in the background of one node and writes its best answer so far to the
@@ -47,6 +47,7 @@ import org.springframework.transaction.support.TransactionSynchronizationManager
 @Service
 public class ScheduleService {
     private static final org.slf4j.Logger LOG = org.slf4j.LoggerFactory.getLogger(ScheduleService.class);
+    private static final JsonMapper JSON = JsonMapper.builder().build();
     private static final Duration SILENCE = Duration.ofSeconds(30);
 
     private final OrderBuilder orders;
@@ -92,11 +93,19 @@ public class ScheduleService {
     /** What everybody does on a day: by person. */
     public record Day(LocalDate date, Map<String, List<Slot>> byPerson) {}
 
-    /** A task that begins on another day than in the schedule before. */
-    public record Moved(Task task, LocalDate from, LocalDate to) {}
+    /** When and by whom a task is begun. */
+    public record Begin(LocalDate date, String time, String people) {}
 
-    /** Starts a search for a schedule that begins on a day; with the order kept, places the tasks as before. */
-    public UUID start(LocalDate from, int seconds, boolean keepOrder) {
+    /**
+     * A task that is not where it was in the schedule before.
+     *
+     * @param why name of a {@link Replan.Why}, or SEARCHED after a new search
+     * @param by whom or what it is about, in words; empty where the reason says all
+     */
+    public record Moved(Task task, Begin from, Begin to, String why, String by) {}
+
+    /** Starts a search for a schedule that begins on a day; when keeping, moves only what must move. */
+    public UUID start(LocalDate from, int seconds, boolean keep) {
         OrderBuilder.Built built = orders.order(from);
         if (built.order().helpers().isEmpty()) {
             throw new Refused("work.schedule.no-people");
@@ -111,7 +120,7 @@ public class ScheduleService {
         if (latest().filter(Run::running).isPresent()) {
             throw new Refused("work.schedule.running");
         }
-        List<String> ranking = keepOrder ? rankingOfStanding() : List.of();
+        List<Stint> before = keep ? standingStints() : List.of();
         UUID id = Ids.next();
         Timestamp now = Timestamp.from(vineyards.now());
         jdbc.sql("insert into work_schedule (id, state, starts_on, started_at, heard_at, seconds)"
@@ -123,23 +132,9 @@ public class ScheduleService {
                 .update();
         UUID vineyard = Tenancy.require();
         UUID account = Tenancy.accountOrNull();
-        afterCommit(() ->
-                searches.execute(() -> Tenancy.run(vineyard, account, () -> run(id, built, seconds, ranking))));
+        AfterCommit.run(() ->
+                searches.execute(() -> Tenancy.run(vineyard, account, () -> run(id, built, seconds, before))));
         return id;
-    }
-
-    /** The search must find its row: where a transaction is open, it begins after that. */
-    private static void afterCommit(Runnable work) {
-        if (!TransactionSynchronizationManager.isSynchronizationActive()) {
-            work.run();
-            return;
-        }
-        TransactionSynchronizationManager.registerSynchronization(new TransactionSynchronization() {
-            @Override
-            public void afterCommit() {
-                work.run();
-            }
-        });
     }
 
     /** Ids stand for tasks and people: say their names. */
@@ -154,14 +149,14 @@ public class ScheduleService {
         return new Refused("work.schedule.fault." + fault.kind(), args);
     }
 
-    private void run(UUID id, OrderBuilder.Built built, int seconds, List<String> ranking) {
+    private void run(UUID id, OrderBuilder.Built built, int seconds, List<Stint> before) {
         int[] answers = new int[1];
         long[] saved = new long[1];
         ScheduleSearch search = new ScheduleSearch(built.order(), s -> {
             answers[0]++;
             if (System.nanoTime() - saved[0] > 500_000_000L) {
                 saved[0] = System.nanoTime();
-                save(id, s, answers[0], "RUNNING");
+                save(id, s, answers[0], "RUNNING", null);
             }
         });
         UUID vineyard = Tenancy.require();
@@ -175,10 +170,13 @@ public class ScheduleService {
                 300,
                 TimeUnit.MILLISECONDS);
         try {
-            Schedule best = ranking.isEmpty()
-                    ? search.run(Duration.ofSeconds(seconds), Long.MAX_VALUE)
-                    : search.following(ranking);
-            save(id, best, Math.max(1, answers[0]), cancelAsked(id) ? "CANCELLED" : "DONE");
+            if (before.isEmpty()) {
+                Schedule best = search.run(Duration.ofSeconds(seconds), Long.MAX_VALUE);
+                save(id, best, Math.max(1, answers[0]), cancelAsked(id) ? "CANCELLED" : "DONE", null);
+            } else {
+                Replan.Result again = Replan.of(built.order(), before);
+                save(id, again.schedule(), 1, "DONE", again.moves());
+            }
         } catch (RuntimeException failure) {
             LOG.error("a schedule search failed", failure);
             jdbc.sql("update work_schedule set state = 'FAILED' where id = :id")
@@ -198,7 +196,7 @@ public class ScheduleService {
                 .orElse(true);
     }
 
-    private void save(UUID id, Schedule s, int answers, String state) {
+    private void save(UUID id, Schedule s, int answers, String state, @Nullable List<Replan.Move> moves) {
         int n = s.stints().size();
         String[] job = new String[n];
         String[] person = new String[n];
@@ -215,7 +213,7 @@ public class ScheduleService {
         }
         jdbc.sql("""
                         update work_schedule set state = :state, heard_at = now(), answers = :answers, finish = :finish,
-                          late = :late, bound_finish = :boundFinish, bound_late = :boundLate, proven = :proven,
+                          late = :late, unplanned = :unplanned, moves = cast(:moves as jsonb), bound_finish = :boundFinish, bound_late = :boundLate, proven = :proven,
                           stints = coalesce((select jsonb_agg(jsonb_build_object('t', t, 'p', p, 'd', d, 'f', f, 'u', u))
                             from unnest(cast(:job as text[]), cast(:person as text[]), cast(:day as date[]),
                               cast(:from as int[]), cast(:to as int[])) as x(t, p, d, f, u)), '[]')
@@ -225,6 +223,8 @@ public class ScheduleService {
                 .param("answers", answers)
                 .param("finish", s.finish())
                 .param("late", s.weightedLateDays())
+                .param("unplanned", s.unplanned().toArray(String[]::new))
+                .param("moves", JSON.writeValueAsString(moves == null ? List.of() : moves))
                 .param("boundFinish", s.bound().finish())
                 .param("boundLate", s.bound().weightedLateDays())
                 .param("proven", s.proven())
@@ -283,10 +283,12 @@ public class ScheduleService {
                 .list();
     }
 
-    private List<String> rankingOfStanding() {
+    private List<Stint> standingStints() {
         return standing(1).stream()
                 .findFirst()
-                .map(id -> stints(id).stream().map(Stored::task).distinct().toList())
+                .map(id -> stints(id).stream()
+                        .map(t -> new Stint(t.task(), t.person(), t.date(), t.from(), t.to()))
+                        .toList())
                 .orElse(List.of());
     }
 
@@ -330,30 +332,96 @@ public class ScheduleService {
         return byId;
     }
 
-    /** Open tasks that begin on another day than in the schedule before the one in force. */
+    /** Open tasks that are not where they were in the schedule before the one in force, and why. */
     public List<Moved> moved() {
         List<UUID> two = standing(2);
         if (two.size() < 2) {
             return List.of();
         }
-        Map<String, LocalDate> now = firstDays(two.get(0));
-        Map<String, LocalDate> before = firstDays(two.get(1));
-        Map<String, Task> byId = taskNames(stints(two.get(0)));
-        return now.entrySet().stream()
-                .filter(e -> before.containsKey(e.getKey()) && byId.containsKey(e.getKey()))
-                .filter(e -> !e.getValue().equals(before.get(e.getKey())))
-                .map(e -> new Moved(
-                        Objects.requireNonNull(byId.get(e.getKey())),
-                        Objects.requireNonNull(before.get(e.getKey())),
-                        e.getValue()))
-                .sorted(Comparator.comparing(Moved::to))
-                .toList();
+        List<Stored> now = stints(two.get(0));
+        List<Stored> before = stints(two.get(1));
+        Map<String, Task> byId = taskNames(now);
+        Map<String, String> names = new HashMap<>();
+        crew.people().forEach(p -> names.put(p.id().toString(), p.name()));
+        byId.forEach((id, t) -> names.put(id, t.stepName() + " " + t.row()));
+        Map<String, Begin> begins = begins(now, names);
+        Map<String, Begin> began = begins(before, names);
+        Map<String, Replan.Move> reasons = reasons(two.get(0));
+        LocalDate starts = startOf(two.get(0));
+        List<Moved> moved = new ArrayList<>();
+        begins.forEach((id, to) -> {
+            Begin from = began.get(id);
+            Task task = byId.get(id);
+            Replan.Move move = reasons.get(id);
+            boolean other = reasons.isEmpty() ? !to.equals(from) : move != null;
+            if (from != null
+                    && task != null
+                    && task.status().isOpen()
+                    && !from.date().isBefore(starts)
+                    && other) {
+                String by = move == null || move.by() == null ? "" : names.getOrDefault(move.by(), move.by());
+                moved.add(new Moved(
+                        task, from, to, move == null ? "SEARCHED" : move.why().name(), by));
+            }
+        });
+        moved.sort(Comparator.comparing((Moved m) -> m.to().date())
+                .thenComparing(m -> m.task().row()));
+        return List.copyOf(moved);
     }
 
-    private Map<String, LocalDate> firstDays(UUID schedule) {
-        Map<String, LocalDate> first = new LinkedHashMap<>();
-        stints(schedule).forEach(s -> first.putIfAbsent(s.task(), s.date()));
-        return first;
+    private LocalDate startOf(UUID schedule) {
+        return jdbc.sql("select starts_on from work_schedule where id = :id")
+                .param("id", schedule)
+                .query(LocalDate.class)
+                .single();
+    }
+
+    private Map<String, Replan.Move> reasons(UUID schedule) {
+        String text = jdbc.sql("select moves::text from work_schedule where id = :id")
+                .param("id", schedule)
+                .query(String.class)
+                .single();
+        Map<String, Replan.Move> reasons = new HashMap<>();
+        for (Replan.Move m : JSON.readValue(text, Replan.Move[].class)) {
+            reasons.put(m.job(), m);
+        }
+        return reasons;
+    }
+
+    private static Map<String, Begin> begins(List<Stored> stints, Map<String, String> names) {
+        Map<String, List<Stored>> first = new LinkedHashMap<>();
+        for (Stored s : stints) {
+            List<Stored> own = first.computeIfAbsent(s.task(), k -> new ArrayList<>());
+            if (own.isEmpty()
+                    || (own.get(0).date().equals(s.date()) && own.get(0).from() == s.from())) {
+                own.add(s);
+            }
+        }
+        Map<String, Begin> begins = new LinkedHashMap<>();
+        first.forEach((task, own) -> begins.put(
+                task,
+                new Begin(
+                        own.get(0).date(),
+                        Stint.clock(own.get(0).from()),
+                        own.stream()
+                                .map(s -> names.getOrDefault(s.person(), "?"))
+                                .sorted()
+                                .collect(Collectors.joining(" + ")))));
+        return begins;
+    }
+
+    /** Tasks for which the schedule found no time. */
+    public List<Task> unplanned(UUID schedule) {
+        String[] ids = jdbc.sql("select unplanned from work_schedule where id = :id")
+                .param("id", schedule)
+                .query((r, n) -> (String[]) r.getArray(1).getArray())
+                .single();
+        return tasks.byIds(Arrays.stream(ids).map(UUID::fromString).toList());
+    }
+
+    /** The schedule in force: the newest finished one. */
+    public Optional<UUID> inForce() {
+        return standing(1).stream().findFirst();
     }
 
     /** Steps that cannot be scheduled because nobody said how long they take. */

@@ -62,7 +62,7 @@ class TaskService implements Tasks {
         Step step = steps.byCode(task.step())
                 .filter(s -> !s.withdrawn())
                 .orElseThrow(() -> new Refused("work.task.unknown-step", shorten(task.step())).at("steps"));
-        Row row = ground.row(task.rowId()).orElseThrow(() -> new NotFound("row"));
+        Row row = ground.hold(task.rowId());
         SortedSet<Integer> places = task.places() == null ? all(row) : new TreeSet<>(task.places());
         if (places.isEmpty()) {
             throw new Refused("work.task.no-places").at("places");

@@ -1,6 +1,8 @@
 package org.rootling.work.web;
 
 import java.time.LocalDate;
+import java.util.List;
+import java.util.Map;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.people.CurrentMember;
@@ -10,6 +12,7 @@ import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Paths;
 import org.rootling.work.domain.ConflictService;
+import org.rootling.work.domain.EntryPhotos;
 import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
 import org.springframework.format.annotation.DateTimeFormat;
@@ -26,6 +29,7 @@ import org.springframework.web.bind.annotation.RequestParam;
 @RequestMapping("/v/{vineyard}/work/conflicts")
 class ConflictController {
     private final ConflictService conflicts;
+    private final EntryPhotos photos;
     private final Members members;
     private final Vineyards vineyards;
     private final CurrentMember current;
@@ -33,11 +37,13 @@ class ConflictController {
 
     ConflictController(
             ConflictService conflicts,
+            EntryPhotos photos,
             Members members,
             Vineyards vineyards,
             CurrentMember current,
             MessageSource messages) {
         this.conflicts = conflicts;
+        this.photos = photos;
         this.members = members;
         this.vineyards = vineyards;
         this.current = current;
@@ -45,19 +51,23 @@ class ConflictController {
     }
 
     /** A conflict with its reason in words. */
-    record Shown(ConflictService.Conflict conflict, String reason, LocalDate on) {}
+    record Shown(ConflictService.Conflict conflict, String reason, LocalDate on, List<UUID> photos) {}
 
     @GetMapping
     @Needs(Role.LEAD)
     String list(Model model) {
+        List<ConflictService.Conflict> open = conflicts.open();
+        Map<UUID, List<UUID>> known =
+                photos.of(open.stream().map(ConflictService.Conflict::id).toList());
         model.addAttribute(
                 "conflicts",
-                conflicts.open().stream()
+                open.stream()
                         .map(c -> new Shown(
                                 c,
                                 String.valueOf(messages.getMessage(
                                         c.reason(), c.args().toArray(), c.reason(), LocaleContextHolder.getLocale())),
-                                vineyards.dateOf(c.at())))
+                                vineyards.dateOf(c.at()),
+                                known.getOrDefault(c.id(), List.of())))
                         .toList());
         model.addAttribute("names", members.names());
         return "work/conflicts";

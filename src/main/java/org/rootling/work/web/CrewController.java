@@ -57,6 +57,7 @@ class CrewController {
             @Nullable @DecimalMin("0") @DecimalMax("16") BigDecimal sun,
             @Nullable @Size(max = 300) String skills,
             @Nullable @Size(max = 5000) String daysOff,
+            @Nullable @Size(max = 40) List<@Size(max = 30) String> wishes,
             @Nullable @DecimalMin("0") @DecimalMax("100000") BigDecimal wage,
             @NotNull @Pattern(regexp = "[A-Z]{3}") String currency,
             int version) {
@@ -113,9 +114,12 @@ class CrewController {
         if (!model.containsAttribute("form")) {
             BigDecimal none = BigDecimal.ZERO;
             model.addAttribute(
-                    "form", new PersonForm("", null, none, none, none, none, none, none, none, "", "", null, "EUR", 0));
+                    "form",
+                    new PersonForm(
+                            "", null, none, none, none, none, none, none, none, "", "", List.of(), null, "EUR", 0));
         }
         model.addAttribute("accounts", accounts());
+        model.addAttribute("allSteps", steps.all());
         model.addAttribute("person", null);
         return "work/person";
     }
@@ -139,8 +143,15 @@ class CrewController {
                 form.wage(),
                 form.currency(),
                 CrewService.days(form.daysOff()),
+                wishes(form),
                 form.version());
         return "redirect:" + Paths.to("/work/people?saved");
+    }
+
+    /** Only what is a step. */
+    private List<String> wishes(PersonForm form) {
+        List<String> asked = form.wishes() == null ? List.of() : form.wishes();
+        return steps.all().stream().map(Step::code).filter(asked::contains).toList();
     }
 
     @GetMapping("/{id}")
@@ -163,11 +174,13 @@ class CrewController {
                             h.get(6),
                             String.join(", ", p.skills()),
                             p.daysOff().stream().map(Object::toString).collect(Collectors.joining(", ")),
+                            p.wishes(),
                             p.wage(),
                             p.currency(),
                             p.version()));
         }
         model.addAttribute("accounts", accounts());
+        model.addAttribute("allSteps", steps.all());
         model.addAttribute("person", p);
         return "work/person";
     }

@@ -18,11 +18,15 @@ import org.rootling.people.Role;
 import org.rootling.platform.Refused;
 import org.rootling.work.FieldLog;
 import org.rootling.work.Found;
+import org.rootling.work.domain.EntryPhotos;
 import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
+import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestBody;
+import org.springframework.web.bind.annotation.RequestParam;
 import org.springframework.web.bind.annotation.RestController;
+import org.springframework.web.multipart.MultipartFile;
 
 /** Entries from the field: by API token, or from a phone's outbox within its session. */
 @RestController
@@ -39,7 +43,8 @@ class FieldLogApi {
             @Nullable List<@Nullable FoundIn> found,
             @Nullable Integer minutes,
             @Nullable String at,
-            @Nullable String note) {}
+            @Nullable String note,
+            @Nullable String person) {}
 
     /** Something found, as sent. */
     record FoundIn(@Nullable String place, @Nullable String what) {}
@@ -57,11 +62,13 @@ class FieldLogApi {
             @Nullable UUID against) {}
 
     private final FieldLog log;
+    private final EntryPhotos photos;
     private final CurrentMember current;
     private final MessageSource messages;
 
-    FieldLogApi(FieldLog log, CurrentMember current, MessageSource messages) {
+    FieldLogApi(FieldLog log, EntryPhotos photos, CurrentMember current, MessageSource messages) {
         this.log = log;
+        this.photos = photos;
         this.current = current;
         this.messages = messages;
     }
@@ -76,6 +83,35 @@ class FieldLogApi {
     @Needs(Role.HELPER)
     Answer outbox(@Valid @RequestBody Batch batch) {
         return take(batch);
+    }
+
+    /** The answer to a photo: {@code taken}, {@code already taken} or {@code refused}. */
+    @JsonInclude(JsonInclude.Include.NON_NULL)
+    record PhotoOut(String result, @Nullable String reason) {}
+
+    @PostMapping("/api/v1/field-logs/{entry}/photos/{photo}")
+    @Needs(Role.HELPER)
+    PhotoOut photo(
+            @PathVariable UUID entry,
+            @PathVariable UUID photo,
+            @RequestParam(name = "photo", required = false) @Nullable MultipartFile file) {
+        if (file == null) {
+            throw new Refused("platform.picture.empty");
+        }
+        return new PhotoOut(photos.add(entry, photo, file, current.accountId()) ? "taken" : "already taken", null);
+    }
+
+    @PostMapping("/v/{vineyard}/outbox/{entry}/photos/{photo}")
+    @Needs(Role.HELPER)
+    PhotoOut outboxPhoto(
+            @PathVariable UUID entry,
+            @PathVariable UUID photo,
+            @RequestParam(name = "photo", required = false) @Nullable MultipartFile file) {
+        try {
+            return photo(entry, photo, file);
+        } catch (Refused refused) {
+            return new PhotoOut("refused", text(refused.key(), refused.args()));
+        }
     }
 
     private Answer take(Batch batch) {
@@ -129,7 +165,8 @@ class FieldLogApi {
                 }
             }
         }
-        return new FieldLog.Entry(id, task, e.places(), e.but(), found, e.minutes(), instant(e.at()), e.note());
+        UUID person = e.person() == null || e.person().isEmpty() ? null : uuid(e.person(), "work.log.unknown-helper");
+        return new FieldLog.Entry(id, task, e.places(), e.but(), found, e.minutes(), instant(e.at()), e.note(), person);
     }
 
     /** A finding names its place as a run, or by its number alone. */

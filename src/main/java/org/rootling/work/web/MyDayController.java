@@ -10,7 +10,9 @@ import java.time.LocalDate;
 import java.time.LocalTime;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
@@ -31,6 +33,9 @@ import org.rootling.work.Step;
 import org.rootling.work.Steps;
 import org.rootling.work.Task;
 import org.rootling.work.Tasks;
+import org.rootling.work.domain.CrewService;
+import org.rootling.work.domain.DaySheets;
+import org.rootling.work.domain.EntryPhotos;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.validation.BindingResult;
@@ -40,6 +45,7 @@ import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestMapping;
 import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.multipart.MultipartFile;
 import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 
 /** A helper's day on a phone: my tasks, a row, what I did there. */
@@ -58,8 +64,13 @@ class MyDayController {
             @Nullable @Size(max = 200) List<@Size(max = 20) String> foundWhat,
             @Nullable @Min(0) @Max(1440) Integer minutes,
             @NotNull @SaneDate LocalDate on,
-            @Nullable @Size(max = 500) String note) {}
+            @Nullable @Size(max = 500) String note,
+            @Nullable UUID person,
+            @Nullable MultipartFile photo) {}
 
+    private final EntryPhotos photos;
+    private final CrewService crew;
+    private final DaySheets sheets;
     private final Tasks tasks;
     private final Steps steps;
     private final FieldLog log;
@@ -68,7 +79,18 @@ class MyDayController {
     private final CurrentMember current;
 
     MyDayController(
-            Tasks tasks, Steps steps, FieldLog log, Members members, Vineyards vineyards, CurrentMember current) {
+            Tasks tasks,
+            Steps steps,
+            FieldLog log,
+            EntryPhotos photos,
+            CrewService crew,
+            DaySheets sheets,
+            Members members,
+            Vineyards vineyards,
+            CurrentMember current) {
+        this.photos = photos;
+        this.crew = crew;
+        this.sheets = sheets;
         this.tasks = tasks;
         this.steps = steps;
         this.log = log;
@@ -81,6 +103,7 @@ class MyDayController {
     @Needs(Role.HELPER)
     String day(Model model) {
         LocalDate today = vineyards.today();
+        model.addAttribute("plan", timed(sheets.of(current.accountId(), today, 1)));
         List<Task> mine = tasks.forHelper(current.accountId(), today);
         List<Task> now = mine.stream()
                 .filter(t -> t.due() != null && !t.due().isAfter(today))
@@ -93,12 +116,16 @@ class MyDayController {
                         .filter(t -> t.people().isEmpty())
                         .limit(30)
                         .toList());
-        model.addAttribute(
-                "logs",
-                log.ofPerson(current.accountId(), today).stream()
-                        .map(LogLine::of)
-                        .toList());
+        model.addAttribute("logs", LogLine.of(log.ofPerson(current.accountId(), today), photos));
         return "work/my-day";
+    }
+
+    /** What is merely due stands among the tasks anyway. */
+    private static List<DaySheets.Item> timed(List<DaySheets.Sheet> sheets) {
+        return sheets.stream()
+                .flatMap(s -> s.items().stream())
+                .filter(i -> !i.from().isEmpty())
+                .toList();
     }
 
     @GetMapping("/{id}")
@@ -116,6 +143,8 @@ class MyDayController {
                             List.of(),
                             null,
                             vineyards.today(),
+                            null,
+                            null,
                             null));
         }
         model.addAttribute("task", task);
@@ -125,10 +154,15 @@ class MyDayController {
         model.addAttribute("findings", FINDINGS);
         model.addAttribute(
                 "caution", steps.byCode(task.step()).map(Step::caution).orElse(null));
-        model.addAttribute("logs", log.ofTask(id).stream().map(LogLine::of).toList());
+        model.addAttribute("logs", LogLine.of(log.ofTask(id), photos));
         model.addAttribute("names", members.names());
         model.addAttribute("self", current.accountId());
         model.addAttribute("nextRow", nextRow(task).orElse(null));
+        Map<UUID, String> helpers = new LinkedHashMap<>();
+        if (current.may(Role.LEAD)) {
+            crew.people().stream().filter(p -> p.account() == null).forEach(p -> helpers.put(p.id(), p.name()));
+        }
+        model.addAttribute("helpers", helpers);
         return "work/row";
     }
 
@@ -158,11 +192,25 @@ class MyDayController {
         return Forms.submit(
                 errors,
                 () -> {
-                    log.take(entry(task, form), current.accountId());
+                    FieldLog.Entry entry = entry(task, form);
+                    MultipartFile photo = form.photo();
+                    if (photo == null || photo.isEmpty()) {
+                        log.take(entry, current.accountId());
+                    } else {
+                        photos.take(entry, photo, current.accountId());
+                    }
                     flash.addFlashAttribute("logged", form.entry());
                     return "redirect:" + Paths.to("/my-day/" + id);
                 },
                 () -> row(id, model));
+    }
+
+    /** What the schedule and the lead give me in the next days; kept on the phone, or printed. */
+    @GetMapping("/sheet")
+    @Needs(Role.HELPER)
+    String sheet(Model model) {
+        model.addAttribute("days", sheets.of(current.accountId(), vineyards.today(), 7));
+        return "work/my-sheet";
     }
 
     private FieldLog.Entry entry(Task task, LogForm form) {
@@ -176,7 +224,8 @@ class MyDayController {
         String all = PlaceRun.shorten(task.places());
         String run = task.row() + " " + (foundOnly ? all : places);
         String but = foundOnly ? all : form.but();
-        return new FieldLog.Entry(form.entry(), task.id(), run, but, found, form.minutes(), at(form.on()), form.note());
+        return new FieldLog.Entry(
+                form.entry(), task.id(), run, but, found, form.minutes(), at(form.on()), form.note(), form.person());
     }
 
     private static List<Found> found(LogForm form) {

@@ -22,6 +22,7 @@ import org.rootling.platform.Refused;
 import org.rootling.platform.SaneDate;
 import org.rootling.work.Tasks;
 import org.rootling.work.domain.CrewService;
+import org.rootling.work.domain.LostDays;
 import org.rootling.work.domain.ScheduleService;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -51,12 +52,15 @@ class ScheduleController {
     private final ScheduleService schedules;
     private final CrewService crew;
     private final Tasks tasks;
+    private final LostDays lostDays;
     private final Vineyards vineyards;
 
-    ScheduleController(ScheduleService schedules, CrewService crew, Tasks tasks, Vineyards vineyards) {
+    ScheduleController(
+            ScheduleService schedules, CrewService crew, Tasks tasks, LostDays lostDays, Vineyards vineyards) {
         this.schedules = schedules;
         this.crew = crew;
         this.tasks = tasks;
+        this.lostDays = lostDays;
         this.vineyards = vineyards;
     }
 
@@ -78,6 +82,9 @@ class ScheduleController {
         model.addAttribute("run", run.orElse(null));
         model.addAttribute("days", run.map(r -> schedules.days(r.id())).orElse(List.of()));
         model.addAttribute("moved", schedules.moved());
+        model.addAttribute(
+                "unplanned", run.map(r -> schedules.unplanned(r.id())).orElse(List.of()));
+        model.addAttribute("lost", lostDays.foretoldLost(vineyards.today()));
         model.addAttribute("unrated", schedules.unrated());
         model.addAttribute("pins", schedules.pins());
         Map<UUID, String> people = new LinkedHashMap<>();

@@ -7,7 +7,9 @@ import jakarta.validation.constraints.Max;
 import jakarta.validation.constraints.Min;
 import jakarta.validation.constraints.Size;
 import java.math.BigDecimal;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
@@ -16,6 +18,7 @@ import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.work.Step;
 import org.rootling.work.Steps;
+import org.rootling.work.domain.RateBook;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.validation.BindingResult;
@@ -59,16 +62,33 @@ class StepsController {
         }
     }
 
-    private final Steps steps;
+    /**
+     * What the logs say about a step.
+     *
+     * @param median minutes for one place that half of the work stays below
+     * @param most minutes that four fifths stay below
+     */
+    record Learned(double median, double most, int logs) {}
 
-    StepsController(Steps steps) {
+    private final Steps steps;
+    private final RateBook rates;
+
+    StepsController(Steps steps, RateBook rates) {
         this.steps = steps;
+        this.rates = rates;
     }
 
     @GetMapping
     @Needs(Role.READER)
     String list(Model model) {
         model.addAttribute("steps", steps.all());
+        Map<String, Learned> learned = new HashMap<>();
+        rates.rates().forEach((code, rate) -> {
+            if (rate.logs() > 0) {
+                learned.put(code, new Learned(rate.median(), rate.quantile(0.8), rate.logs()));
+            }
+        });
+        model.addAttribute("learned", learned);
         return "work/steps";
     }
 

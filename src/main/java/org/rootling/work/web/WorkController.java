@@ -30,6 +30,7 @@ import org.rootling.work.Steps;
 import org.rootling.work.Task;
 import org.rootling.work.Tasks;
 import org.rootling.work.domain.ConflictService;
+import org.rootling.work.domain.EntryPhotos;
 import org.rootling.work.domain.TaskPlanner;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -70,6 +71,7 @@ class WorkController {
     private final Steps steps;
     private final TaskPlanner planner;
     private final FieldLog log;
+    private final EntryPhotos photos;
     private final ConflictService conflicts;
     private final Ground ground;
     private final Lots lots;
@@ -82,6 +84,7 @@ class WorkController {
             Steps steps,
             TaskPlanner planner,
             FieldLog log,
+            EntryPhotos photos,
             ConflictService conflicts,
             Ground ground,
             Lots lots,
@@ -92,6 +95,7 @@ class WorkController {
         this.steps = steps;
         this.planner = planner;
         this.log = log;
+        this.photos = photos;
         this.conflicts = conflicts;
         this.ground = ground;
         this.lots = lots;
@@ -215,7 +219,7 @@ class WorkController {
         model.addAttribute("task", task);
         model.addAttribute("left", PlaceRun.shorten(task.left()));
         model.addAttribute("all", PlaceRun.shorten(task.places()));
-        model.addAttribute("logs", log.ofTask(id).stream().map(LogLine::of).toList());
+        model.addAttribute("logs", LogLine.of(log.ofTask(id), photos));
         model.addAttribute("names", members.names());
         model.addAttribute("peopleChoices", peopleChoices());
         model.addAttribute("self", current.accountId());

@@ -155,6 +155,28 @@ class LayoutPropertiesTest {
         });
     }
 
+    /** The search of a large field ends before all is proved, and what it says of the best still holds. */
+    @Test
+    void aHundredHectaresAreBoundedToo() {
+        Field small = RandomFields.field(7);
+        double scale = Math.sqrt(1_000_000 / small.areaM2());
+        Field field = Field.of(
+                small.boundary().stream()
+                        .map(p -> new Point(p.x() * scale, p.y() * scale))
+                        .toList(),
+                List.of());
+        LayoutSpec spec = LayoutSpec.of(2.2, 1.2, 6, 2);
+        Layout fullest = LayoutSolver.solve(field, spec);
+        assertThat(fullest.vines()).isGreaterThan(300_000);
+        assertThat(fullest.mostVines()).isNotNull().isBetween(fullest.vines(), fullest.vines() + fullest.vines() / 25);
+        Random random = new Random(7);
+        for (int i = 0; i < 60; i++) {
+            Layout other = LayoutSolver.solve(field, spec.bearing(180 * random.nextDouble()));
+            assertThat(other.vines()).isLessThanOrEqualTo(fullest.mostVines());
+            assertThat(other.vines()).isLessThanOrEqualTo(fullest.vines() + fullest.vines() / 200);
+        }
+    }
+
     @Test
     void turningAndMovingTheFieldWithItsRowsChangesNothing() {
         qt().withExamples(60).forAll(integers().between(1, 1_000_000)).checkAssert(seed -> {

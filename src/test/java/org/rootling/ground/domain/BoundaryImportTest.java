@@ -108,6 +108,62 @@ class BoundaryImportTest {
     }
 
     @Test
+    void aHoleOutsideTheFieldIsRefused() {
+        String inner = "<innerBoundaryIs><LinearRing><coordinates>0.2004,50.8003 0.2006,50.8003 0.2006,50.8005"
+                + "</coordinates></LinearRing></innerBoundaryIs></Polygon>";
+        Refused refused = refusal(kml(polygon().replace("</Polygon>", inner)));
+        assertThat(refused.key()).isEqualTo("ground.polygon.exclusion-outside");
+        assertThat(refused.args()).containsExactly(1);
+        assertThat(refusal(geoJson().replace("]]]", "]],[[0.3,50.8],[0.301,50.8],[0.301,50.801],[0.3,50.8]]]"))
+                        .key())
+                .isEqualTo("ground.polygon.exclusion-outside");
+    }
+
+    @Test
+    void clockwiseAndUnclosedRingsAreTheSameField() {
+        double area = read(geoJson()).field().areaM2();
+        String unclosed = geoJson().replace(",[0.1,50.8]]]", "]]");
+        assertThat(unclosed).isNotEqualTo(geoJson());
+        assertThat(read(unclosed).field().areaM2()).isCloseTo(area, within(1e-9));
+        String clockwise =
+                "{\"type\":\"Polygon\",\"coordinates\":[[[0.1001,50.8007],[0.101,50.8009],[0.1012,50.8001],[0.1,50.8]]]}";
+        assertThat(read(clockwise).field().areaM2()).isCloseTo(area, within(1e-6));
+    }
+
+    @Test
+    void crossingSidesAndMillimetreSliversAreSaidAtTheFile() {
+        assertThat(refusal(
+                                "{\"type\":\"Polygon\",\"coordinates\":[[[0.1,50.8],[0.101,50.801],[0.101,50.8],[0.1,50.801]]]}")
+                        .key())
+                .isEqualTo("ground.polygon.crosses-itself");
+        // a hundred millionth of a degree is about a millimetre
+        assertThat(refusal(
+                                "{\"type\":\"Polygon\",\"coordinates\":[[[0.1,50.8],[0.102,50.8],[0.102,50.80000002],[0.1,50.80000002]]]}")
+                        .key())
+                .isEqualTo("ground.polygon.no-area");
+    }
+
+    @Test
+    void archivesOfManyEntriesAndEndlessTracksAreRefused() throws IOException {
+        ByteArrayOutputStream out = new ByteArrayOutputStream();
+        try (ZipOutputStream zip = new ZipOutputStream(out)) {
+            for (int i = 0; i < 20_000; i++) {
+                zip.putNextEntry(new ZipEntry("a" + i));
+            }
+        }
+        assertThat(refusal(out.toByteArray()).key()).isEqualTo("ground.import.no-polygon");
+        byte[] inner = zipped("doc.kml", kml(polygon()).getBytes(StandardCharsets.UTF_8));
+        assertThat(refusal(zipped("again.kmz", inner)).key()).isEqualTo("ground.import.no-polygon");
+        assertThat(refusal("<gpx><trk><trkseg>" + "<trkpt lat=\"50.8\" lon=\"0.1\"/>".repeat(120_000)
+                                + "</trkseg></trk></gpx>")
+                        .key())
+                .isEqualTo("ground.polygon.too-many-corners");
+        assertThat(refusal("<kml>" + "<Folder>".repeat(200_000)).key()).isEqualTo("ground.import.broken");
+        assertThat(refusal(kml(polygon().replace("0.1,50.8", "1e999,50.8"))).key())
+                .isEqualTo("ground.polygon.not-a-number");
+    }
+
+    @Test
     void twoFieldsAtOnceAreRefused() {
         assertThat(refusal(kml(polygon() + polygon())).key()).isEqualTo("ground.import.several");
         assertThat(refusal("{\"type\":\"FeatureCollection\",\"features\":[" + geoJson() + "," + geoJson() + "]}")

@@ -177,6 +177,26 @@ class LayoutPreviewApiTest {
     }
 
     @Test
+    void aHoleOutsideIsRefused() {
+        String holed = "[[[0,0],[60,0],[60,40],[0,40],[0,0]],[[100,10],[150,10],[150,30],[100,10]]]";
+        Answer answer = preview(body(holed, spacing(2.2, 1.2)));
+        assertThat(answer.status()).isEqualTo(422);
+        assertThat(answer.json().path("reason").asString()).isEqualTo("ground.polygon.exclusion-outside");
+    }
+
+    @Test
+    void clockwiseAndUnclosedRingsAreTheSameField() {
+        String asked = spacing(2.2, 1.2) + ",\"headlandM\":6,\"rowBearingDeg\":0";
+        String body = preview(body(RECTANGLE, asked)).body();
+        assertThat(preview(body("[[[0,0],[60,0],[60,40],[0,40]]]", asked)).body())
+                .isEqualTo(body);
+        assertThat(preview(body("[[[0,0],[0,40],[60,40],[60,0],[0,0]]]", asked))
+                        .json()
+                        .path("vines"))
+                .isEqualTo(preview(body(RECTANGLE, asked)).json().path("vines"));
+    }
+
+    @Test
     void spacingsOutOfAllReasonAreRefusedAtTheirField() {
         refused(preview(body(RECTANGLE, spacing(0, 1.2))), "ground.layout.between", "rowSpacingM");
         refused(preview(body(RECTANGLE, spacing(2.2, 1e9))), "ground.layout.between", "vineSpacingM");

@@ -444,4 +444,34 @@ class WaitingPagesTest {
                 lead.send("/store-limits/HEELED_IN/days", "warnAt", "5", "value", "12", "source", "x", "version", "7");
         assertThat(stale.status()).isEqualTo(409);
     }
+
+    @Test
+    void manyHoldsAreShownInPagesTheMostPressingFirst() {
+        Lot lot = vineyard.inside(() -> TestStock.lot(stock, 100, today.minusDays(44)));
+        vineyard.run(() -> {
+            UUID shed = TestStock.store(stock, StoreKind.COLD_STORE);
+            for (int n = 0; n < 45; n++) {
+                stock.place(lot.id(), shed, 1 + n % 2, today.minusDays(44 - n));
+            }
+        });
+        List<String> since = new java.util.ArrayList<>();
+        for (int page = 1; page <= 3; page++) {
+            var cards = lead.open("/lots?page=" + page).page().select(".card:has(details)");
+            assertThat(cards).hasSize(page < 3 ? 20 : 5);
+            cards.forEach(card -> since.add(card.select("p").get(1).text()));
+        }
+        assertThat(since).hasSize(45);
+        // What stands longest in the cold store must leave it first.
+        assertThat(since.get(0)).contains(day(today.minusDays(44)));
+        assertThat(since.get(44)).contains(day(today));
+        assertThat(lead.open("/lots?page=99").page().select(".card:has(details)"))
+                .hasSize(5);
+        assertThat(lead.open("/lots?page=-3").page().text()).contains("Page 1 of 3, 45 in all");
+        assertThat(lead.open("/lots/all").page().select("table tbody tr")).hasSize(1);
+    }
+
+    private static String day(LocalDate day) {
+        return java.time.format.DateTimeFormatter.ofPattern("d MMM", java.util.Locale.ENGLISH)
+                .format(day);
+    }
 }

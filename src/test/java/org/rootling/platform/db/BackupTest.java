@@ -79,17 +79,18 @@ class BackupTest {
             try (Connection owner = restored.asOwner();
                     Statement statement = owner.createStatement()) {
                 statement.execute("select set_config('rootling.vineyard', (select id::text from vineyard), false)");
-                assertThat(statement.executeQuery("select * from rootling_ledger_differences()")
+                assertThat(statement
+                                .executeQuery("select * from rootling_ledger_differences()")
                                 .next())
                         .isFalse();
                 statement.execute("""
                         insert into movement (id, lot_id, kind, count, on_day, from_account, to_account, reason)
                         select gen_random_uuid(), id, 'FOUND', 3, '2027-06-01', 'OUTSIDE', 'UNPLACED', 'test' from lot limit 1""");
-                assertThat(statement.executeQuery("select * from rootling_ledger_differences()")
+                assertThat(statement
+                                .executeQuery("select * from rootling_ledger_differences()")
                                 .next())
                         .isFalse();
-                try (ResultSet last = statement.executeQuery(
-                        "select kind from movement order by seq desc limit 1")) {
+                try (ResultSet last = statement.executeQuery("select kind from movement order by seq desc limit 1")) {
                     last.next();
                     assertThat(last.getString(1)).isEqualTo("FOUND");
                 }

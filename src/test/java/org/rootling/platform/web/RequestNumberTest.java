@@ -44,7 +44,8 @@ class RequestNumberTest {
     private final MockMvc mvc = MockMvcBuilders.standaloneSetup(new Faulty())
             .setControllerAdvice(new ErrorPages(messages()))
             .setViewResolvers((name, locale) -> (model, request, response) -> {})
-            .addFilters(new ServiceAway(messages(), new RequestLocale(), JsonMapper.builder().build()))
+            .addFilters(new ServiceAway(
+                    messages(), new RequestLocale(), JsonMapper.builder().build()))
             .build();
 
     private static ResourceBundleMessageSource messages() {
@@ -80,7 +81,8 @@ class RequestNumberTest {
 
     @Test
     void aDatabaseThatIsAwayOrFullIsSaidPlainly() throws Exception {
-        MvcResult away = mvc.perform(get("/away").header("Accept-Language", "fr")).andReturn();
+        MvcResult away =
+                mvc.perform(get("/away").header("Accept-Language", "fr")).andReturn();
         assertThat(away.getResponse().getStatus()).isEqualTo(503);
         assertThat(away.getResponse().getHeader("Retry-After")).isEqualTo("10");
         assertThat(away.getResponse().getContentAsString())

@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
 import java.util.function.ToDoubleFunction;
+import org.apache.commons.statistics.distribution.NormalDistribution;
 import org.junit.jupiter.api.Test;
 import org.rootling.review.calc.JoinCounts.Direction;
 import org.rootling.review.calc.Stand.Cell;
@@ -134,6 +135,21 @@ class WhereTheDeadStandTest {
             JoinCounts counts = JoinCounts.of(stand, 1);
             assertThat(counts.both().clusteredP()).isOne();
             assertThat(counts.both().bbMoments().variance()).isBetween(0.0, 1e-9);
+        }
+    }
+
+    /** Where either could be used, the moments give what the permutations give: 40 random stands near the limit. */
+    @Test
+    void moments_and_permutations_agree_where_there_are_many_pairs() {
+        for (int seed = 0; seed < 40; seed++) {
+            Stand stand = random(60, 100, 0.16, seed);
+            JoinCounts counts = JoinCounts.of(stand, 1);
+            assertThat(counts.permuted()).as("dead " + counts.dead()).isEqualTo(counts.dead() <= 1001);
+            Direction d = counts.both();
+            double normal = NormalDistribution.of(0, 1)
+                    .survivalProbability((d.bb() - 0.5 - d.bbMoments().expected())
+                            / d.bbMoments().spread());
+            assertThat(d.clusteredP()).isCloseTo(normal, within(0.06));
         }
     }
 

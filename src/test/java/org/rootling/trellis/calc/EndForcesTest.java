@@ -34,6 +34,38 @@ class EndForcesTest {
         assertThat(forces.postN()).isCloseTo(-4000.0 / 3, within(1e-9));
     }
 
+    /**
+     * Hibbeler, Engineering Mechanics: Statics, the first worked example of the method of joints; its numbers also in
+     * "Kites team, lecture 2" (aero103, SlideShare), problem 4: a vertical member of 2 m pinned at its foot, 500 N level at
+     * its head, a diagonal from the head to the ground 2 m away. Diagonal 707.1 N in compression, vertical member 500 N in
+     * tension, reaction at its foot 500 N down.
+     */
+    @Test
+    void strutIsTheTextbooksFirstTruss() {
+        EndForces forces = EndForces.strut(new EndPost(3, 0, 1), 2, 2, List.of(new WirePull(2, 1, 500)));
+        assertThat(forces.braceN()).isCloseTo(707.1, within(0.05));
+        assertThat(forces.upliftN()).isCloseTo(500, within(1e-9));
+        assertThat(forces.postN()).isCloseTo(-500, within(1e-9));
+        assertThat(forces.levelN()).isCloseTo(500, within(1e-9));
+    }
+
+    /**
+     * "Kites team, lecture 2" (aero103, SlideShare), problem 2, method of joints: a load P level at the head of a vertical
+     * member of height h, held by a diagonal to the ground at the distance L. Vertical reactions P h / L up and down,
+     * vertical member P h / L in compression, diagonal P sqrt(h^2 + L^2) / L in tension. It is the inner post of an H-brace,
+     * which the rail loads with the whole pull. Numbers: P 500 N, h 2 m, L 2 m as above, and h 1.2 m, L 2.4 m.
+     */
+    @Test
+    void innerPostAndDiagonalOfTheBracedBayAreTheTextbooksTriangle() {
+        EndForces square = EndForces.hBrace(2, 2, List.of(new WirePull(2, 1, 500)));
+        assertThat(square.railN()).isCloseTo(500, within(1e-9));
+        assertThat(square.braceN()).isCloseTo(707.1, within(0.05));
+        assertThat(square.upliftN()).isCloseTo(500, within(1e-9));
+        EndForces bay = EndForces.hBrace(1.2, 2.4, List.of(new WirePull(1.2, 1, 500)));
+        assertThat(bay.braceN()).isCloseTo(500 * Math.sqrt(1.2 * 1.2 + 2.4 * 2.4) / 2.4, within(1e-9));
+        assertThat(bay.upliftN()).isCloseTo(500 * 1.2 / 2.4, within(1e-9));
+    }
+
     @Test
     void bracedBayCarriesThePullByRailAndDiagonal() {
         // Truss by joints: rail 1000 N; diagonal over 3 m at 1.25 m height: 1000 * 3.25 / 3; uplift 1000 * 1.25 / 3.

@@ -209,8 +209,12 @@ class TrellisPagesTest {
     void orderSheetCountsPacksPricesAndWhatWasBought() {
         TestVineyard vineyard = planned(vineyard());
         TestBrowser lead = vineyard.as(Role.LEAD);
+        String bare = lead.open("/trellis/order").page().select("dl.facts").text();
+        assertThat(bare).containsPattern("without \\d+ unpriced lines –").doesNotContain("lines 0.00");
         lead.sendAndFollow(
                 "/trellis/order/terms", "key", GUARD, "packSize", "50", "packPrice", "41.25", "sparePercent", "2");
+        assertThat(lead.open("/trellis/order").page().select("dl.facts").text())
+                .containsPattern("without \\d+ unpriced lines 618.75");
         Document sheet = lead.open("/trellis/order?delivery=80").page();
         Element guards = sheet.selectFirst("tr:has(th:contains(Guard))");
         // 700 vines and 2 percent: 714 in 15 packs of 50 at 41.25
@@ -244,7 +248,16 @@ class TrellisPagesTest {
     void keptSheetShowsWhatAPlanHasChangedSince() {
         TestVineyard vineyard = planned(vineyard());
         TestBrowser lead = vineyard.as(Role.LEAD);
-        lead.sendAndFollow("/trellis/order/keep", "block", "B1", "delivery", "0");
+        lead.sendAndFollow("/trellis/order/keep", "block", "B1", "delivery", "7.50", "currency", "EUR");
+        assertThat(lead.open("/trellis/order").page().select("dl.facts strong").text())
+                .isEqualTo("7.50 EUR");
+        assertThat(lead.open("/trellis/order?currency=euro")
+                        .page()
+                        .select(".error")
+                        .text())
+                .contains("three capital letters");
+        assertThat(lead.open("/trellis/order?delivery=x").page().select(".error"))
+                .hasSize(1);
         Document edit = lead.open("/trellis/blocks/B1/edit").page();
         lead.sendAndFollow("/trellis/blocks/B1/edit", fields(edit, "/edit", "perVine.guards", "2", "once", ""));
         Document sheet = lead.open("/trellis/order").page();

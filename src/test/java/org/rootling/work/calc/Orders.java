@@ -109,4 +109,37 @@ final class Orders {
         }
         return new WorkOrder(MONDAY, helpers, tools, jobs, pins);
     }
+
+    /** The same order where some work is outdoors, some waits for a hold, and some days are lost. */
+    static WorkOrder withWeather(WorkOrder o, Random r) {
+        List<Job> jobs = o.jobs().stream()
+                .map(j -> new Job(
+                        j.id(),
+                        j.quarters(),
+                        j.minPeople(),
+                        j.maxPeople(),
+                        j.skill(),
+                        j.tool(),
+                        j.after(),
+                        j.waitDays(),
+                        j.earliest(),
+                        j.due(),
+                        j.weight(),
+                        j.group(),
+                        r.nextBoolean(),
+                        r.nextInt(3) == 0,
+                        r.nextBoolean() ? "PLANT" : "WEED"))
+                .toList();
+        Set<LocalDate> lost = new HashSet<>();
+        for (int d = 0; d < 8; d++) {
+            if (r.nextInt(3) == 0) {
+                lost.add(MONDAY.plusDays(d));
+            }
+        }
+        List<Helper> helpers = o.helpers().stream()
+                .map(h -> new Helper(
+                        h.id(), h.quarters(), h.skills(), h.daysOff(), r.nextBoolean() ? Set.of("PLANT") : Set.of()))
+                .toList();
+        return new WorkOrder(o.start(), helpers, o.tools(), jobs, o.pins(), lost);
+    }
 }

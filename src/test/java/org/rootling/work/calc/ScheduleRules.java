@@ -44,6 +44,12 @@ final class ScheduleRules {
             if (j.skill() != null && !h.skills().contains(j.skill())) {
                 broken.add("lacks the skill: " + s);
             }
+            if (j.outdoors()
+                    && order.lostDays().contains(s.date())
+                    && order.pins().stream()
+                            .noneMatch(p -> p.job().equals(j.id()) && p.date().equals(s.date()))) {
+                broken.add("outdoors on a lost day: " + s);
+            }
             if (j.earliest() != null && s.date().isBefore(j.earliest())) {
                 broken.add("before its earliest day: " + s);
             }

@@ -13,6 +13,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Random;
+import java.util.Set;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.junit.jupiter.api.Test;
 
@@ -49,6 +50,221 @@ class ScheduleSearchTest {
         }
         assertThat(possible).isGreaterThan(1500);
         assertThat(planned).isGreaterThan(possible * 9 / 10);
+    }
+
+    @Test
+    void keepsEveryHardRuleWhateverTheWeather() {
+        Random r = new Random(66);
+        int planned = 0;
+        for (int i = 0; i < 2000; i++) {
+            WorkOrder order = Orders.withWeather(
+                    Orders.random(r, 1 + r.nextInt(6), 1 + r.nextInt(20), 1 + r.nextInt(36), 40, i % 2 == 0), r);
+            if (OrderCheck.fault(order).isPresent()) {
+                continue;
+            }
+            Schedule s = new ScheduleSearch(order, x -> {}).run(Duration.ofSeconds(30), i % 50 == 0 ? 100 : 0);
+            assertThat(ScheduleRules.broken(order, s)).as("order %s", order).isEmpty();
+            if (s.unplanned().isEmpty()) {
+                planned++;
+                assertThat(s.bound().finish()).as("order %s", order).isBeforeOrEqualTo(s.finish());
+                assertThat(s.bound().weightedLateDays()).isLessThanOrEqualTo(s.weightedLateDays());
+            }
+        }
+        assertThat(planned).isGreaterThan(300);
+    }
+
+    private static Job dueMonday(String id, int quarters, long weight, boolean hold) {
+        return new Job(id, quarters, 1, 1, null, null, List.of(), 0, null, MONDAY, weight, null, false, hold, null);
+    }
+
+    @Test
+    void aHoldThatRunsOutGoesBeforeAnyOtherDueDate() {
+        Schedule s = solve(
+                order(
+                        List.of(helper("a", 8)),
+                        List.of(dueMonday("other", 8, 100, false), dueMonday("hold", 8, 1, true))),
+                200);
+        assertThat(s.late()).extracting(Schedule.Late::job).containsExactly("other");
+    }
+
+    @Test
+    void fewestVineDaysLateGoBeforeFewestHoldsLate() {
+        // Either the one lot of 60 vines is late or both lots of 25 are.
+        Schedule s = solve(
+                order(
+                        List.of(helper("a", 8)),
+                        List.of(dueMonday("x", 4, 25, true), dueMonday("y", 4, 25, true), dueMonday("z", 8, 60, true))),
+                200);
+        assertThat(s.late()).extracting(Schedule.Late::job).containsExactlyInAnyOrder("x", "y");
+    }
+
+    @Test
+    void dueDatesGoBeforeAnEarlyFinish() {
+        // Beginning with the long chain ends a day sooner; beginning with what is due does not make it late.
+        List<Job> jobs = List.of(
+                dueMonday("due", 8, 1, false),
+                job("first", 8, 1, 1),
+                new Job("wait", 8, 1, 1, null, null, List.of("first"), 2, null, null, 1, null));
+        Schedule s = solve(order(List.of(helper("a", 8)), jobs), 200);
+        assertThat(s.late()).isEmpty();
+        assertThat(s.finish()).isEqualTo(MONDAY.plusDays(3));
+    }
+
+    @Test
+    void anEarlyFinishGoesBeforeAnEvenLoad() {
+        // Two skilled jobs fit one day only if the skilled person does both; the other then idles.
+        List<Job> jobs = List.of(skilled("a", 4, "bore"), skilled("b", 4, "bore"), job("c", 4, 1, 1));
+        Schedule s = solve(order(List.of(helper("p", 8, "bore"), helper("q", 8)), jobs), 200);
+        assertThat(s.finish()).isEqualTo(MONDAY);
+        assertThat(s.stints().stream()
+                        .filter(t -> t.helper().equals("q"))
+                        .mapToInt(Stint::quarters)
+                        .sum())
+                .isEqualTo(4);
+    }
+
+    private static Job inBlock(String id, int quarters, String block) {
+        return new Job(id, quarters, 1, 1, null, null, List.of(), 0, null, null, 1, block);
+    }
+
+    private static int load(Schedule s, String helper) {
+        return s.stints().stream()
+                .filter(t -> t.helper().equals(helper))
+                .mapToInt(Stint::quarters)
+                .sum();
+    }
+
+    @Test
+    void anEvenLoadGoesBeforeFewWalks() {
+        // Three tasks in block A and one in B: without a walk one would do three times as much.
+        List<Job> jobs =
+                List.of(inBlock("a1", 8, "A"), inBlock("a2", 8, "A"), inBlock("a3", 8, "A"), inBlock("b1", 8, "B"));
+        Schedule s = solve(order(List.of(helper("p", 32), helper("q", 32)), jobs), 2000);
+        assertThat(load(s, "p")).isEqualTo(load(s, "q"));
+    }
+
+    @Test
+    void ofEqualSchedulesTheOneWithFewWalksIsTaken() {
+        List<Job> jobs =
+                List.of(inBlock("a1", 8, "A"), inBlock("b1", 8, "B"), inBlock("a2", 8, "A"), inBlock("b2", 8, "B"));
+        Schedule s = solve(order(List.of(helper("p", 16), helper("q", 16)), jobs), 2000);
+        assertThat(load(s, "p")).isEqualTo(16);
+        for (String who : List.of("p", "q")) {
+            assertThat(s.stints().stream()
+                            .filter(t -> t.helper().equals(who))
+                            .map(t -> t.job().substring(0, 1))
+                            .distinct())
+                    .hasSize(1);
+        }
+    }
+
+    @Test
+    void aWishIsMetWhereItMakesNoOtherDifference() {
+        Helper weeds = helper("a", 8);
+        Helper plants = new Helper("b", weeds.quarters(), Set.of(), Set.of(), Set.of("PLANT"));
+        Job plant = new Job("plant", 8, 1, 1, null, null, List.of(), 0, null, null, 1, null, true, false, "PLANT");
+        Job weed = new Job("weed", 8, 1, 1, null, null, List.of(), 0, null, null, 1, null, true, false, "WEED");
+        Schedule s = solve(order(List.of(weeds, plants), List.of(plant, weed)), 200);
+        assertThat(s.stints())
+                .anyMatch(t -> t.job().equals("plant") && t.helper().equals("b"));
+    }
+
+    /**
+     * Instance J301_1 of PSPLIB (Kolisch and Sprecher 1997, European Journal of Operational Research 96: 205-216), whose
+     * shortest length without interruption is 43 (PSPLIB's list of optimal values, from memory) and whose critical path is
+     * 38 (the file's MPM-Time). Each job asks for one of four resources: here for so many people at once with the skill of
+     * that name, on days of a quarter hour. Our work may be interrupted, which can only help.
+     */
+    @Test
+    void theProjectSchedulingInstanceJ301_1IsNotLongerThanItsKnownOptimum() {
+        int[] capacity = {12, 13, 4, 12};
+        List<Helper> helpers = new ArrayList<>();
+        for (int k = 0; k < 4; k++) {
+            for (int p = 0; p < capacity[k]; p++) {
+                helpers.add(helper("r" + k + "-" + p, 1, "R" + k));
+            }
+        }
+        int[][] jobs = {
+            // job, duration, resource, amount, jobs before it
+            {2, 8, 1, 4},
+            {3, 4, 1, 10},
+            {4, 6, 4, 3},
+            {5, 3, 1, 3, 4},
+            {6, 8, 4, 8, 2},
+            {7, 5, 1, 4, 3},
+            {8, 9, 2, 1, 3},
+            {9, 2, 1, 6, 4},
+            {10, 7, 4, 1, 4},
+            {11, 9, 2, 5, 2},
+            {12, 2, 2, 7, 8},
+            {13, 6, 1, 4, 3},
+            {14, 3, 2, 8, 9, 12},
+            {15, 9, 1, 3, 2},
+            {16, 10, 4, 5, 10},
+            {17, 6, 4, 8, 13, 14},
+            {18, 5, 4, 7, 13},
+            {19, 3, 2, 1, 8},
+            {20, 7, 2, 10, 5, 11, 18},
+            {21, 2, 4, 6, 16},
+            {22, 7, 1, 2, 16, 17, 18},
+            {23, 2, 1, 3, 20, 22},
+            {24, 3, 2, 9, 19, 23},
+            {25, 3, 1, 4, 10, 15, 20},
+            {26, 7, 3, 4, 11},
+            {27, 8, 4, 7, 7, 8},
+            {28, 3, 2, 8, 21, 27},
+            {29, 7, 2, 7, 19},
+            {30, 2, 2, 7, 6, 24, 25},
+            {31, 2, 3, 2, 26, 28}
+        };
+        List<Job> list = new ArrayList<>();
+        for (int[] j : jobs) {
+            List<String> after = new ArrayList<>();
+            for (int b = 4; b < j.length; b++) {
+                after.add("j" + j[b]);
+            }
+            list.add(new Job(
+                    "j" + j[0], j[1] * j[3], j[3], j[3], "R" + (j[2] - 1), null, after, 0, null, null, 1, null));
+        }
+        Schedule s = solve(order(helpers, list), 6000);
+        long length = s.finish().toEpochDay() - MONDAY.toEpochDay() + 1;
+        assertThat(length).isLessThanOrEqualTo(43);
+        assertThat(length).isGreaterThanOrEqualTo(38);
+        assertThat(s.bound().finish()).isBetween(MONDAY.plusDays(37), MONDAY.plusDays(42));
+    }
+
+    /**
+     * Job shop LA05 (Lawrence 1984), optimum 593; a job shop is a project with machines as resources. Its first machine
+     * has work for 593 as well, so that interruption cannot shorten it. Data from memory: the loads add up to the
+     * published optimum.
+     */
+    @Test
+    void theJobShopLa05ReachesItsKnownOptimum() {
+        String[] lines = {
+            "1 72 0 87 4 95 2 66 3 60", "4 5 3 35 0 48 2 39 1 54", "1 46 3 20 2 21 0 97 4 55",
+            "0 59 3 19 4 46 1 34 2 37", "4 23 2 73 3 25 1 24 0 28", "3 28 0 45 4 5 1 78 2 83",
+            "0 53 3 71 1 37 4 29 2 12", "4 12 2 87 3 33 1 55 0 38", "2 49 3 83 1 40 0 48 4 7",
+            "2 65 3 17 0 90 4 27 1 23"
+        };
+        List<Helper> machines = new ArrayList<>();
+        for (int m = 0; m < 5; m++) {
+            machines.add(helper("m" + m, 1, "M" + m));
+        }
+        List<Job> jobs = new ArrayList<>();
+        int load = 0;
+        for (int j = 0; j < lines.length; j++) {
+            String[] n = lines[j].split(" ");
+            for (int k = 0; k < 5; k++) {
+                int time = Integer.parseInt(n[2 * k + 1]);
+                load += n[2 * k].equals("0") ? time : 0;
+                String id = j + "." + k;
+                jobs.add(k == 0 ? skilled(id, time, "M" + n[0]) : skilled(id, time, "M" + n[2 * k], j + "." + (k - 1)));
+            }
+        }
+        assertThat(load).isEqualTo(593);
+        Schedule s = solve(order(machines, jobs), 3000);
+        assertThat(s.finish()).isEqualTo(MONDAY.plusDays(592));
+        assertThat(s.proven()).isTrue();
     }
 
     @Test

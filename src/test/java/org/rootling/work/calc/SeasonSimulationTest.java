@@ -30,7 +30,8 @@ class SeasonSimulationTest {
 
     private static SeasonInput.Work work(
             String id, String step, double hours, double sd, @Nullable LocalDate runsOut, String... after) {
-        return new SeasonInput.Work(id, step, hours, sd, 5, null, null, List.of(after), 0, null, true, "L1", runsOut);
+        return new SeasonInput.Work(
+                id, step, hours, sd, 1, 5, null, null, List.of(after), 0, null, true, "L1", runsOut);
     }
 
     private static List<Double> everyMonth(double chance) {
@@ -128,6 +129,68 @@ class SeasonSimulationTest {
                 SeasonSimulation.run(season(List.of(worker("a", 6), worker("b", 6)), jobs, 0.2, 0.1), 2000, 3);
         assertThat(two.lots().get("L1")).isGreaterThan(one.lots().get("L1"));
         assertThat(two.reached(0.8)).isBefore(one.reached(0.8));
+    }
+
+    @Test
+    void aStoppedRunAnswersForTheSeasonsItPlayed() {
+        SeasonSimulation.Result r = SeasonSimulation.run(
+                season(List.of(worker("a", 8)), List.of(work("j", "plant", 40, 0.2, START.plusDays(5))), 0.2, 0.1),
+                2000,
+                5,
+                played -> played < 150);
+        assertThat(r.seasons()).isEqualTo(150);
+        assertThat(r.finish()).hasSize(150);
+        assertThat(r.lots().get("L1")).isBetween(0.0, 1.0);
+    }
+
+    @Test
+    void anotherPersonOrOrderLeavesTheDrawsOfTheOthersAlone() {
+        List<SeasonInput.Work> jobs = List.of(work("a", "bore", 20, 0.3, null), work("b", "weed", 30, 0.3, null));
+        List<SeasonInput.Work> turned = List.of(jobs.get(1), jobs.get(0));
+        // With one worker and nothing that waits, the order does not change the sum, nor does somebody without hours.
+        assertThat(SeasonSimulation.run(season(List.of(worker("a", 6)), turned, 0.2, 0.1), 500, 4)
+                        .finish())
+                .isEqualTo(SeasonSimulation.run(season(List.of(worker("a", 6)), jobs, 0.2, 0.1), 500, 4)
+                        .finish());
+        assertThat(SeasonSimulation.run(season(List.of(worker("z", 0), worker("a", 6)), jobs, 0.2, 0.1), 500, 4)
+                        .finish())
+                .isEqualTo(SeasonSimulation.run(season(List.of(worker("a", 6)), jobs, 0.2, 0.1), 500, 4)
+                        .finish());
+    }
+
+    @Test
+    void aForetoldDayIsNotDrawn() {
+        SeasonInput.Work job = work("j", "plant", 4, 0, START);
+        SeasonInput wet = new SeasonInput(
+                START,
+                List.of(worker("a", 8)),
+                List.of(),
+                List.of(job),
+                everyMonth(0),
+                0,
+                java.util.Map.of(START, true, START.plusDays(1), false));
+        assertThat(SeasonSimulation.run(wet, 100, 1).finish()).containsOnly(1);
+        SeasonInput dry = new SeasonInput(
+                START,
+                List.of(worker("a", 8)),
+                List.of(),
+                List.of(job),
+                everyMonth(1),
+                0,
+                java.util.Map.of(START, false));
+        assertThat(SeasonSimulation.run(dry, 100, 1).lots()).containsEntry("L1", 1.0);
+    }
+
+    /** Work for two waits until two come: geometric with the chance that both do. */
+    @Test
+    void workForTwoWaitsUntilBothCome() {
+        int seasons = 20_000;
+        SeasonInput.Work pair =
+                new SeasonInput.Work("j", "mark", 8, 0, 2, 2, null, null, List.of(), 0, null, true, "L1", null);
+        SeasonSimulation.Result r = SeasonSimulation.run(
+                season(List.of(worker("a", 8), worker("b", 8)), List.of(pair), 0, 0.4), seasons, 2);
+        GeometricDistribution both = GeometricDistribution.of(0.36);
+        assertThat(r.meanDays()).isCloseTo(both.getMean(), within(5 * Math.sqrt(both.getVariance() / seasons)));
     }
 
     @Test

@@ -1,3 +1,5 @@
+package bare;
+
 import io.zonky.test.db.postgres.embedded.EmbeddedPostgres;
 import java.io.File;
 import javax.sql.DataSource;

@@ -1,0 +1,198 @@
+package org.rootling.people.web;
+
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.OffsetDateTime;
+import java.time.ZoneId;
+import java.time.ZonedDateTime;
+import java.time.format.DateTimeParseException;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Set;
+import java.util.UUID;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import org.jspecify.annotations.Nullable;
+import org.rootling.people.RecordNames;
+import org.rootling.people.Vineyards;
+import org.rootling.people.domain.History;
+import org.rootling.platform.DateText;
+import org.springframework.beans.factory.ObjectProvider;
+import org.springframework.context.MessageSource;
+import org.springframework.context.i18n.LocaleContextHolder;
+import org.springframework.stereotype.Component;
+
+/** The audit trail in words: kinds of records, their values, codes, days and people as the reader names them. */
+@Component
+class HistoryWords {
+
+    /** One changed value as shown. */
+    record Shown(
+            String name, @Nullable String before, @Nullable String after) {}
+
+    /** One entry as shown. */
+    record Line(ZonedDateTime at, @Nullable String who, String what, String action, List<Shown> changes) {}
+
+    private static final Pattern ID = Pattern.compile("[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}");
+    private static final Pattern CODE = Pattern.compile("[A-Z][A-Z_]+");
+    private static final Pattern PLACES = Pattern.compile("\\[(\\d{1,7}),(\\d{1,7})\\)");
+
+    /** Where the words of a column's codes stand; columns of one name and meaning share them. */
+    private static final Map<String, String> CODES = Map.ofEntries(
+            Map.entry("role", "people.role."),
+            Map.entry("store.kind", "nursery.kind."),
+            Map.entry("nursery_order.status", "nursery.orders.status."),
+            Map.entry("colour", "nursery.colour."),
+            Map.entry("stocktake.account", "nursery.account."),
+            Map.entry("roots", "nursery.found."),
+            Map.entry("graft", "nursery.found."),
+            Map.entry("wax", "nursery.found."),
+            Map.entry("mould", "nursery.found."),
+            Map.entry("delivery_line.dryness", "nursery.found."),
+            Map.entry("label", "nursery.found."),
+            Map.entry("allowance", "nursery.allowance."),
+            Map.entry("level", "platform.level."),
+            Map.entry("task.status", "work.status."),
+            Map.entry("assembly", "trellis.assembly."),
+            Map.entry("trellis_plan.soil", "trellis.soil."),
+            Map.entry("tie_kind", "trellis.steel."),
+            Map.entry("trellis_wire.kind", "trellis.steel."),
+            Map.entry("boundary_source", "ground.source."),
+            Map.entry("alignment", "ground.layout.alignment."),
+            Map.entry("treatment.kind", "training.treat."),
+            Map.entry("treatment.unit", "training.dose."),
+            Map.entry("block_water.soil", "training.soil."),
+            Map.entry("temperature_unit", "weather.unit."),
+            Map.entry("rain_unit", "weather.unit."),
+            Map.entry("wind_unit", "weather.unit."),
+            Map.entry("radiation_unit", "weather.unit."),
+            Map.entry("cut_kind", "weather.cut."),
+            Map.entry("weather_setting.stage", "weather.stage."),
+            Map.entry("task.step", "work.step."),
+            Map.entry("work_step.code", "work.step."));
+
+    private final MessageSource messages;
+    private final Vineyards vineyards;
+    private final ObjectProvider<RecordNames> records;
+
+    HistoryWords(MessageSource messages, Vineyards vineyards, ObjectProvider<RecordNames> records) {
+        this.messages = messages;
+        this.vineyards = vineyards;
+        this.records = records;
+    }
+
+    /** The entries in words; people by account, other records by what their modules call them. */
+    List<Line> lines(List<History.Entry> entries, Map<UUID, String> people) {
+        ZoneId zone = vineyards.current().zone();
+        Map<UUID, String> names = new HashMap<>(people);
+        Set<UUID> ids = ids(entries);
+        records.orderedStream().forEach(module -> names.putAll(module.names(ids)));
+        List<Line> lines = new ArrayList<>();
+        for (History.Entry entry : entries) {
+            List<Shown> shown = new ArrayList<>();
+            for (History.Change change : entry.changes()) {
+                String before = value(entry.table(), change.column(), change.before(), names, zone);
+                String after = value(entry.table(), change.column(), change.after(), names, zone);
+                if (before != null || after != null) {
+                    shown.add(new Shown(word("history.column.", change.column()), before, after));
+                }
+            }
+            lines.add(new Line(
+                    entry.at().atZone(zone),
+                    entry.account() == null ? null : people.get(entry.account()),
+                    word("history.table.", entry.table()),
+                    entry.action(),
+                    shown));
+        }
+        return lines;
+    }
+
+    private static Set<UUID> ids(List<History.Entry> entries) {
+        Set<UUID> ids = new HashSet<>();
+        for (History.Entry entry : entries) {
+            for (History.Change change : entry.changes()) {
+                for (String value : Arrays.asList(change.before(), change.after())) {
+                    if (value != null && ID.matcher(value).matches()) {
+                        ids.add(UUID.fromString(value));
+                    }
+                }
+            }
+        }
+        return ids;
+    }
+
+    /** Kinds of records by their words. */
+    Map<String, String> kinds(List<String> tables) {
+        Map<String, String> kinds = new LinkedHashMap<>();
+        tables.stream()
+                .sorted((a, b) -> word("history.table.", a).compareToIgnoreCase(word("history.table.", b)))
+                .forEach(table -> kinds.put(table, word("history.table.", table)));
+        return kinds;
+    }
+
+    private @Nullable String value(
+            String table, String column, @Nullable String value, Map<UUID, String> names, ZoneId zone) {
+        if (value == null || value.equals("{}") || value.equals("[]")) {
+            return null;
+        }
+        if (value.equals("true") || value.equals("false")) {
+            return say("history.value." + value, value);
+        }
+        if (ID.matcher(value).matches()) {
+            String name = names.get(UUID.fromString(value));
+            return name == null ? "…" + value.substring(31) : name;
+        }
+        String prefix = CODES.getOrDefault(table + "." + column, CODES.get(column));
+        if (prefix != null) {
+            return say(prefix + value, say(prefix + value.toLowerCase(Locale.ROOT), plain(value)));
+        }
+        if (CODE.matcher(value).matches() && !column.equals("code") && !column.equals("currency")) {
+            return plain(value);
+        }
+        String day = day(value, zone);
+        if (day != null) {
+            return day;
+        }
+        boolean places = PLACES.matcher(value).find();
+        return PLACES.matcher(places ? value.replaceAll("[{}]", "").replace(",[", ", [") : value)
+                .replaceAll(run -> {
+                    int first = Integer.parseInt(run.group(1));
+                    int last = Integer.parseInt(run.group(2)) - 1;
+                    return Matcher.quoteReplacement(first == last ? "" + first : first + "–" + last);
+                });
+    }
+
+    private static @Nullable String day(String value, ZoneId zone) {
+        try {
+            if (value.length() == 10) {
+                return DateText.format(LocalDate.parse(value), "d MMM yyyy");
+            }
+            if (value.length() > 18 && value.charAt(10) == 'T') {
+                Instant at = OffsetDateTime.parse(value).toInstant();
+                return DateText.format(at.atZone(zone), "d MMM yyyy HH:mm");
+            }
+        } catch (DateTimeParseException noDay) {
+            // then it is shown as it is
+        }
+        return null;
+    }
+
+    private String word(String prefix, String name) {
+        return say(prefix + name, name.replace('_', ' '));
+    }
+
+    private static String plain(String code) {
+        return CODE.matcher(code).matches() ? code.toLowerCase(Locale.ROOT).replace('_', ' ') : code;
+    }
+
+    private String say(String key, String otherwise) {
+        return Objects.requireNonNull(messages.getMessage(key, null, otherwise, LocaleContextHolder.getLocale()));
+    }
+}

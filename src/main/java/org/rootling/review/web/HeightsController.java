@@ -1,0 +1,93 @@
+package org.rootling.review.web;
+
+import java.time.LocalDate;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+import org.rootling.ground.Block;
+import org.rootling.ground.Ground;
+import org.rootling.people.Needs;
+import org.rootling.people.Role;
+import org.rootling.platform.NotFound;
+import org.rootling.review.calc.HeightSpread;
+import org.rootling.review.domain.HeightsOfBlock;
+import org.springframework.context.MessageSource;
+import org.springframework.context.i18n.LocaleContextHolder;
+import org.springframework.format.annotation.DateTimeFormat;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.RequestMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+
+/** Heights and shoots of a block: how they are spread, how fast they grow, which rows and vines stay behind. */
+@Controller
+@RequestMapping("/v/{vineyard}/review/heights")
+class HeightsController {
+
+    /** Vines listed one by one. */
+    private static final int LATE_LINES = 20;
+
+    private static final int LOWEST_WIRE_CM = 10;
+    private static final int HIGHEST_WIRE_CM = 400;
+
+    private final HeightsOfBlock heights;
+    private final Ground ground;
+    private final MessageSource messages;
+
+    HeightsController(HeightsOfBlock heights, Ground ground, MessageSource messages) {
+        this.heights = heights;
+        this.ground = ground;
+        this.messages = messages;
+    }
+
+    @GetMapping
+    @Needs(Role.READER)
+    String show(
+            @RequestParam(required = false) @Nullable String block,
+            @RequestParam(required = false) @Nullable Integer season,
+            @RequestParam(required = false) @Nullable Integer wire,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate end,
+            Model model) {
+        List<Block> blocks = ground.blocks();
+        model.addAttribute("blocks", blocks);
+        Block shown = block == null || block.isEmpty()
+                ? blocks.isEmpty() ? null : blocks.get(0)
+                : ground.blockByCode(block).orElseThrow(() -> new NotFound("block"));
+        if (shown == null) {
+            return "review/heights";
+        }
+        int now = heights.season();
+        int year = season == null ? now : Math.max(1990, Math.min(now, season));
+        Integer planned = heights.plannedWireCm(shown.id()).orElse(null);
+        int usual = planned == null ? HeightsOfBlock.USUAL_WIRE_CM : planned;
+        int wireCm = Math.max(LOWEST_WIRE_CM, Math.min(HIGHEST_WIRE_CM, wire == null ? usual : wire));
+        boolean sane = end != null && end.getYear() >= 1990 && end.getYear() <= 2100;
+        LocalDate last = end != null && sane ? end : heights.usualEnd(year);
+        HeightsOfBlock.Found found = heights.of(shown, year, wireCm, last);
+        model.addAttribute("found", found);
+        model.addAttribute("block", shown);
+        model.addAttribute("seasonNow", now);
+        model.addAttribute("wire", wireCm);
+        model.addAttribute("planned", planned);
+        model.addAttribute("end", last);
+        model.addAttribute("most", LATE_LINES);
+        HeightSpread spread = found.spread();
+        if (spread != null) {
+            model.addAttribute(
+                    "plot",
+                    HeightPlot.draw(
+                            spread,
+                            wireCm,
+                            new HeightPlot.Words(
+                                    text("review.heights.plot"),
+                                    text("review.heights.plot-cm"),
+                                    text("review.heights.plot-vines"),
+                                    text("review.heights.plot-wire", wireCm))));
+        }
+        return "review/heights";
+    }
+
+    private String text(String key, Object... args) {
+        return messages.getMessage(key, args, LocaleContextHolder.getLocale());
+    }
+}

@@ -1,0 +1,22 @@
+package org.rootling.work.domain;
+
+import org.springframework.transaction.support.TransactionSynchronization;
+import org.springframework.transaction.support.TransactionSynchronizationManager;
+
+/** Work in the background must find the rows it is about: where a transaction is open, it begins after that. */
+final class AfterCommit {
+    private AfterCommit() {}
+
+    static void run(Runnable work) {
+        if (!TransactionSynchronizationManager.isSynchronizationActive()) {
+            work.run();
+            return;
+        }
+        TransactionSynchronizationManager.registerSynchronization(new TransactionSynchronization() {
+            @Override
+            public void afterCommit() {
+                work.run();
+            }
+        });
+    }
+}

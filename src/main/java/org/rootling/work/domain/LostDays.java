@@ -1,0 +1,150 @@
+package org.rootling.work.domain;
+
+import java.math.BigDecimal;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import org.rootling.people.Vineyards;
+import org.rootling.platform.Ids;
+import org.rootling.platform.Stale;
+import org.rootling.weather.Weather;
+import org.rootling.weather.calc.WeatherDay;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Service;
+import org.springframework.transaction.annotation.Transactional;
+
+/** Days on which the weather stops outdoor work: foretold ones, and how often they came in each month. */
+@Service
+@Transactional(readOnly = true)
+public class LostDays {
+    /** Fewer days than these of a month say too little about it: then the whole year stands in. */
+    private static final int FEWEST_DAYS = 20;
+
+    private static final int YEARS = 10;
+
+    private final Weather weather;
+    private final Vineyards vineyards;
+    private final JdbcClient jdbc;
+
+    LostDays(Weather weather, Vineyards vineyards, JdbcClient jdbc) {
+        this.weather = weather;
+        this.vineyards = vineyards;
+        this.jdbc = jdbc;
+    }
+
+    /**
+     * When a day is lost, and how often somebody does not come.
+     *
+     * @param rainMm more rain than this stops outdoor work, mm a day
+     * @param frostC a night colder than this stops it, °C
+     * @param noShow share of days on which somebody expected does not come
+     */
+    public record Settings(BigDecimal rainMm, BigDecimal frostC, BigDecimal noShow, int version) {
+        boolean lost(WeatherDay day) {
+            return day.rainMm() > rainMm.doubleValue() || day.lowC() < frostC.doubleValue();
+        }
+    }
+
+    /** Until told otherwise. Common practice, no source: a grower's own ground and crew decide. */
+    static final Settings FIRST = new Settings(new BigDecimal("5"), new BigDecimal("-2"), new BigDecimal("0.05"), 0);
+
+    public Settings settings() {
+        return jdbc.sql("select rain_mm, frost_c, no_show, version from work_weather")
+                .query((r, n) -> new Settings(
+                        r.getBigDecimal("rain_mm"),
+                        r.getBigDecimal("frost_c"),
+                        r.getBigDecimal("no_show"),
+                        r.getInt("version")))
+                .optional()
+                .orElse(FIRST);
+    }
+
+    @Transactional
+    public void change(Settings s) {
+        int changed = jdbc.sql("update work_weather set rain_mm = :rain, frost_c = :frost, no_show = :noShow,"
+                        + " version = version + 1 where version = :version")
+                .param("rain", s.rainMm())
+                .param("frost", s.frostC())
+                .param("noShow", s.noShow())
+                .param("version", s.version())
+                .update();
+        if (changed == 0) {
+            int there = settings().version();
+            if (s.version() != 0 || there != 0) {
+                throw new Stale(s.version(), there);
+            }
+            jdbc.sql("insert into work_weather (id, rain_mm, frost_c, no_show, version)"
+                            + " values (:id, :rain, :frost, :noShow, 1)")
+                    .param("id", Ids.next())
+                    .param("rain", s.rainMm())
+                    .param("frost", s.frostC())
+                    .param("noShow", s.noShow())
+                    .update();
+        }
+    }
+
+    /** Days from a day on of which the forecast says that they are lost. */
+    public Set<LocalDate> foretoldLost(LocalDate from) {
+        Set<LocalDate> lost = new HashSet<>();
+        foretold(from).forEach((day, isLost) -> {
+            if (isLost) {
+                lost.add(day);
+            }
+        });
+        return lost;
+    }
+
+    /** For each day from a day on that a forecast or record tells of: whether it is lost. */
+    public Map<LocalDate, Boolean> foretold(LocalDate from) {
+        Settings s = settings();
+        Map<LocalDate, Boolean> days = new HashMap<>();
+        weather.days(from, from.plusDays(30)).forEach(d -> days.put(d.date(), s.lost(d)));
+        return days;
+    }
+
+    /**
+     * How often days are lost.
+     *
+     * @param byMonth share of lost days, January first
+     * @param days how many days it rests on
+     */
+    public record Habit(List<Double> byMonth, int days) {
+        public Habit {
+            byMonth = List.copyOf(byMonth);
+        }
+    }
+
+    /** From the vineyard's own measured days of the last ten years; none known: no day is lost. */
+    public Habit habit() {
+        LocalDate today = vineyards.today();
+        Settings s = settings();
+        int[] all = new int[12];
+        int[] lost = new int[12];
+        int sum = 0;
+        int sumLost = 0;
+        for (WeatherDay d : weather.days(today.minusYears(YEARS), today)) {
+            if (d.forecast()) {
+                continue;
+            }
+            int month = d.date().getMonthValue() - 1;
+            all[month]++;
+            sum++;
+            if (s.lost(d)) {
+                lost[month]++;
+                sumLost++;
+            }
+        }
+        List<Double> share = new ArrayList<>();
+        for (int m = 0; m < 12; m++) {
+            share.add(
+                    all[m] >= FEWEST_DAYS
+                            ? (double) lost[m] / all[m]
+                            : sum >= FEWEST_DAYS ? (double) sumLost / sum : 0.0);
+        }
+        return new Habit(share, sum);
+    }
+}

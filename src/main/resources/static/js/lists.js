@@ -1,0 +1,117 @@
+// Longer lists can be narrowed, sorted by a column and taken along as CSV. Without this script they are plain tables.
+"use strict";
+
+(() => {
+  const words = document.documentElement.dataset;
+  const language = document.documentElement.lang || "en";
+  const LEAST = 8;
+  const decimal = (1.5).toLocaleString(language).charAt(1);
+  const months = Array.from({ length: 12 }, (_, m) => new Date(2024, m, 15).toLocaleDateString(language, { month: "long" }).toLowerCase());
+  const text = (cell) => (cell ? cell.textContent.trim().replace(/\s+/g, " ") : "");
+
+  // "1 200", "1.200,5 m" and "12 Apr 2027" sort as what they are; all else as words.
+  const worth = (cell) => {
+    const time = cell && cell.querySelector("time[datetime]");
+    if (time) {
+      return [0, Date.parse(time.dateTime)];
+    }
+    const shown = text(cell);
+    const day = shown.match(/^(?:\p{L}+\.?,? )?(\d{1,2})(?:\.|er)? (\p{L}{3,})\.?(?: (\d{4}))?/u);
+    if (day) {
+      const name = day[2].toLowerCase();
+      const month = months.findIndex((m) => m.startsWith(name.slice(0, 4)) || (m.startsWith(name.slice(0, 3)) && name.length === 3));
+      if (month >= 0) {
+        return [0, Date.UTC(day[3] ? Number(day[3]) : 2000, month, Number(day[1]))];
+      }
+    }
+    const number = shown.match(/^[-\u2212]?\d[\d\s.,\u00a0\u202f’]*/);
+    if (number) {
+      const plain = number[0].replace("\u2212", "-").split(decimal).map((p) => p.replace(/[^\d-]/g, "")).join(".");
+      return [0, Number(plain)];
+    }
+    return shown === "" || shown === "–" ? [2, ""] : [1, shown];
+  };
+  const compare = ([kind, a], [other, b]) => (kind !== other ? kind - other : kind === 0 ? a - b : String(a).localeCompare(String(b), language, { numeric: true }));
+
+  // A cell that a spreadsheet would take for a formula gets an apostrophe in front.
+  const csv = (value) => {
+    const safe = /^[=+\-@\t\r']/.test(value) && !/^-?\d+([.,]\d+)?$/.test(value) ? "'" + value : value;
+    return /[",\n]/.test(safe) ? '"' + safe.replace(/"/g, '""') + '"' : safe;
+  };
+
+  const make = (name, attributes, parent) => {
+    const e = document.createElement(name);
+    Object.entries(attributes).forEach(([k, v]) => { e[k] = v; });
+    parent.append(e);
+    return e;
+  };
+
+  document.querySelectorAll("main table").forEach((table, index) => {
+    const head = table.tHead && table.tHead.rows.length === 1 ? table.tHead.rows[0] : null;
+    const body = table.tBodies.length === 1 ? table.tBodies[0] : null;
+    if (!head || !body || body.rows.length < LEAST || table.closest("form, details:not([open])") || table.querySelector("[colspan], [rowspan]")) {
+      return;
+    }
+    const rows = Array.from(body.rows);
+    const tools = document.createElement("div");
+    tools.className = "row list-tools no-print";
+    const label = make("label", { textContent: words.listNarrow, htmlFor: "narrow-" + index }, tools);
+    const narrow = make("input", { type: "search", id: label.htmlFor, autocomplete: "off" }, tools);
+    const by = make("select", { className: "sort-by" }, tools);
+    by.setAttribute("aria-label", words.listSort);
+    make("option", { value: "", textContent: words.listSort }, by);
+    const take = make("button", { type: "button", className: "quiet", textContent: words.listCsv }, tools);
+    const said = make("span", { className: "soft" }, tools);
+    said.setAttribute("role", "status");
+    (table.closest(".scroll") || table).before(tools);
+
+    const order = (cell, column, down) => {
+      Array.from(head.cells).forEach((c) => c.removeAttribute("aria-sort"));
+      cell.setAttribute("aria-sort", down ? "descending" : "ascending");
+      rows.map((row) => [worth(row.cells[column]), row])
+        .sort((a, b) => (down ? compare(b[0], a[0]) : compare(a[0], b[0])))
+        .forEach(([, row]) => body.append(row));
+    };
+
+    narrow.addEventListener("input", () => {
+      const asked = narrow.value.trim().toLocaleLowerCase(language).split(/\s+/).filter(Boolean);
+      let left = 0;
+      rows.forEach((row) => {
+        const there = text(row).toLocaleLowerCase(language);
+        row.hidden = !asked.every((word) => there.includes(word));
+        left += row.hidden ? 0 : 1;
+      });
+      said.textContent = asked.length ? words.listLeft.replace("{0}", left).replace("{1}", rows.length) : "";
+    });
+
+    Array.from(head.cells).forEach((cell, column) => {
+      const title = text(cell);
+      if (!title || cell.querySelector("a, button, input") || rows.every((row) => !text(row.cells[column]) || row.cells[column].querySelector("button, select, input"))) {
+        return;
+      }
+      cell.replaceChildren();
+      const button = make("button", { type: "button", className: "sort", textContent: title }, cell);
+      button.addEventListener("click", () => order(cell, column, cell.getAttribute("aria-sort") === "ascending"));
+      make("option", { value: column, textContent: title }, by);
+    });
+    by.addEventListener("change", () => {
+      if (by.value !== "") {
+        order(head.cells[Number(by.value)], Number(by.value), false);
+      }
+    });
+
+    take.addEventListener("click", () => {
+      const lines = [head, ...Array.from(body.rows).filter((row) => !row.hidden)]
+        .map((row) => Array.from(row.cells).map((cell) => {
+          const bare = cell.cloneNode(true);
+          bare.querySelectorAll("form, select, input, [aria-hidden=true]").forEach((e) => e.remove());
+          return csv(text(bare));
+        }).join(","));
+      const file = new Blob(["\ufeff" + lines.join("\r\n") + "\r\n"], { type: "text/csv;charset=utf-8" });
+      const link = make("a", { href: URL.createObjectURL(file), download: document.title.split(" · ")[0].replace(/[^\p{L}\d]+/gu, "-") + ".csv" }, tools);
+      link.click();
+      URL.revokeObjectURL(link.href);
+      link.remove();
+    });
+  });
+})();
