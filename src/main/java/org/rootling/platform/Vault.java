@@ -86,12 +86,12 @@ public class Vault {
     }
 
     private String fromFile() {
-        Path file = Path.of(environment.getRequiredProperty("rootling.home"))
+        Path home = Path.of(environment.getRequiredProperty("rootling.home"))
                 .toAbsolutePath()
-                .normalize()
-                .resolve("secret.key");
+                .normalize();
+        Path file = home.resolve("secret.key");
         try {
-            OwnerOnly.directory(file.getParent());
+            OwnerOnly.directory(home);
             if (!Files.exists(file)) {
                 byte[] fresh = new byte[32];
                 RANDOM.nextBytes(fresh);

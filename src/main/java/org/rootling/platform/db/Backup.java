@@ -335,8 +335,9 @@ final class Backup {
                         select conrelid::regclass::text, confrelid::regclass::text from pg_constraint
                          where contype = 'f' and connamespace = 'public'::regnamespace and conrelid <> confrelid""")) {
             while (keys.next()) {
-                if (tables.contains(keys.getString(1)) && tables.contains(keys.getString(2))) {
-                    needs.get(keys.getString(1)).add(keys.getString(2));
+                Set<String> before = needs.get(keys.getString(1));
+                if (before != null && tables.contains(keys.getString(2))) {
+                    before.add(keys.getString(2));
                 }
             }
         }

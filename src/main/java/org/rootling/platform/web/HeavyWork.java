@@ -135,8 +135,9 @@ public class HeavyWork extends OncePerRequestFilter {
     private static String who(HttpServletRequest request) {
         Authentication known = SecurityContextHolder.getContext().getAuthentication();
         Object person = known == null ? null : known.getPrincipal();
-        return person instanceof Principal
-                        || person instanceof org.springframework.security.core.userdetails.UserDetails
+        return known != null
+                        && (person instanceof Principal
+                                || person instanceof org.springframework.security.core.userdetails.UserDetails)
                 ? known.getName()
                 : "at " + request.getRemoteAddr();
     }
