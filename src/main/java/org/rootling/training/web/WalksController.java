@@ -79,11 +79,7 @@ class WalksController {
     private final MessageSource messages;
 
     WalksController(
-            Ground ground,
-            RowWalks walks,
-            CurrentMember current,
-            WalkReceipts receipts,
-            MessageSource messages) {
+            Ground ground, RowWalks walks, CurrentMember current, WalkReceipts receipts, MessageSource messages) {
         this.ground = ground;
         this.walks = walks;
         this.current = current;
@@ -126,13 +122,10 @@ class WalksController {
             return new Result(
                     id,
                     "refused",
-                    messages.getMessage(
-                            refused.key(), refused.args(), refused.key(), LocaleContextHolder.getLocale()));
+                    messages.getMessage(refused.key(), refused.args(), refused.key(), LocaleContextHolder.getLocale()));
         } catch (ConcurrencyFailureException busy) {
             return new Result(
-                    id,
-                    "refused",
-                    messages.getMessage("training.walks.busy", null, LocaleContextHolder.getLocale()));
+                    id, "refused", messages.getMessage("training.walks.busy", null, LocaleContextHolder.getLocale()));
         }
     }
 
