@@ -15,7 +15,7 @@
   const said = live.querySelector(".walk-said");
   const corners = () => text.value.split(/\r?\n/).filter((l) => l.trim()).map((l) => l.split(/[,; ]+/).map(Number));
 
-  const shown = (n, digits) => n.toLocaleString(document.documentElement.lang, { minimumFractionDigits: digits, maximumFractionDigits: digits });
+  const written = (n, digits) => n.toLocaleString(document.documentElement.lang, { minimumFractionDigits: digits, maximumFractionDigits: digits, useGrouping: false });
   const tell = () => {
     const all = corners();
     if (all.length < 3) {
@@ -30,7 +30,7 @@
       const b = flat[(i + 1) % n];
       return s + (all[i][2] * Math.hypot(b[0] - a[0], b[1] - a[1]) / 2) ** 2;
     }, 0));
-    said.textContent = `${live.dataset.area} ${shown(area, 0)} ± ${shown(error, 0)} m²; ${live.dataset.vines} ± ${shown(error / VINE_M2, 0)}`;
+    said.textContent = `${live.dataset.area} ${written(area, 0)} ± ${written(error, 0)} m²; ${live.dataset.vines} ± ${written(error / VINE_M2, 0)}`;
   };
 
   button.addEventListener("click", () => {
@@ -52,12 +52,12 @@
       // fixes of one minute share most of their error: the mean is taken as no better than the best of them
       const best = Math.min(...fixes.map((f) => f.accuracy));
       text.value = `${text.value.trim()}\n${(lon / weights).toFixed(7)} ${(lat / weights).toFixed(7)} ${best.toFixed(1)}`.trim();
-      said.textContent = `${live.dataset.fix} ${corners().length}: ± ${shown(best, 1)} m (${fixes.length})`;
+      said.textContent = `${live.dataset.fix} ${corners().length}: ± ${written(best, 1)} m (${fixes.length})`;
       tell();
     };
     const watch = navigator.geolocation.watchPosition((p) => {
       fixes.push(p.coords);
-      said.textContent = `${live.dataset.wait} ${fixes.length}/${FIXES}, ± ${shown(p.coords.accuracy, 1)} m`;
+      said.textContent = `${live.dataset.wait} ${fixes.length}/${FIXES}, ± ${written(p.coords.accuracy, 1)} m`;
       if (fixes.length >= FIXES) {
         done();
       }

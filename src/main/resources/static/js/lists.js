@@ -62,7 +62,7 @@
     make("option", { value: "", textContent: words.listSort }, by);
     const take = make("button", { type: "button", className: "quiet", textContent: words.listCsv }, tools);
     const said = make("span", { className: "soft" }, tools);
-    said.setAttribute("role", "status");
+    said.setAttribute("aria-live", "polite");
     (table.closest(".scroll") || table).before(tools);
 
     const order = (cell, column, down) => {
@@ -89,8 +89,8 @@
       if (!title || cell.querySelector("a, button, input") || rows.every((row) => !text(row.cells[column]) || row.cells[column].querySelector("button, select, input"))) {
         return;
       }
-      cell.replaceChildren();
-      const button = make("button", { type: "button", className: "sort", textContent: title }, cell);
+      const button = make("button", { type: "button", className: "sort", textContent: "⇅" }, cell);
+      button.setAttribute("aria-label", words.listSort + " " + title);
       button.addEventListener("click", () => order(cell, column, cell.getAttribute("aria-sort") === "ascending"));
       make("option", { value: column, textContent: title }, by);
     });
@@ -104,7 +104,7 @@
       const lines = [head, ...Array.from(body.rows).filter((row) => !row.hidden)]
         .map((row) => Array.from(row.cells).map((cell) => {
           const bare = cell.cloneNode(true);
-          bare.querySelectorAll("form, select, input, [aria-hidden=true]").forEach((e) => e.remove());
+          bare.querySelectorAll("form, select, input, button, [aria-hidden=true]").forEach((e) => e.remove());
           return csv(text(bare));
         }).join(","));
       const file = new Blob(["\ufeff" + lines.join("\r\n") + "\r\n"], { type: "text/csv;charset=utf-8" });

@@ -233,7 +233,7 @@ class DemoTest extends BrowserTest {
             assertThat(owner.locator(rows).first().innerText().toLowerCase(java.util.Locale.ROOT))
                     .contains("riesling");
             owner.fill("section:has(h2:has-text('Varieties')) input[type=search]", "");
-            String sort = "section:has(h2:has-text('Varieties')) th button:has-text('Name')";
+            String sort = "section:has(h2:has-text('Varieties')) th:has-text('Name') button.sort";
             owner.click(sort);
             String first = owner.locator(rows).first().innerText();
             owner.click(sort);

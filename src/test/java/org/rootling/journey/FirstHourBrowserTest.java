@@ -61,8 +61,10 @@ class FirstHourBrowserTest extends BrowserTest {
             page.click(".guide li.next a.button");
             page.click("a.button:has-text('Place')");
             page.selectOption("#storeId", new SelectOption().setIndex(1));
+            page.fill("#count", "100");
             page.click("main form.sheet button");
-            assertThat(page.innerText("main")).contains("Bed by the wall");
+            assertThat(page.locator(".wrong").count()).isZero();
+            assertThat(page.innerText("main")).contains("Bed by the wall").contains("100");
             back(page);
 
             assertThat(page.innerText("main")).contains("5 of 5 steps done").contains("its time is counted");

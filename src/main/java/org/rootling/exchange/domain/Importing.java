@@ -1,6 +1,7 @@
 package org.rootling.exchange.domain;
 
 import jakarta.persistence.EntityManager;
+import jakarta.persistence.PersistenceException;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
@@ -18,7 +19,6 @@ import org.springframework.dao.DataIntegrityViolationException;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.PlatformTransactionManager;
 import org.springframework.transaction.TransactionDefinition;
-import org.springframework.transaction.annotation.Transactional;
 import org.springframework.transaction.support.TransactionTemplate;
 
 /**
@@ -39,6 +39,7 @@ public class Importing {
     private final List<ImportKind> kinds;
     private final MessageSource messages;
     private final EntityManager entities;
+    private final TransactionTemplate taking;
     private final TransactionTemplate trial;
 
     Importing(
@@ -49,6 +50,7 @@ public class Importing {
         this.kinds = kinds.orderedStream().toList();
         this.messages = messages;
         this.entities = entities;
+        this.taking = new TransactionTemplate(transactions);
         this.trial = new TransactionTemplate(transactions);
         this.trial.setPropagationBehavior(TransactionDefinition.PROPAGATION_REQUIRES_NEW);
     }
@@ -116,20 +118,19 @@ public class Importing {
      *
      * @return how many lines were taken
      */
-    @Transactional
     public int take(String kind, ImportTable table, List<String> columns) {
         ImportKind how = found(kind);
         requireColumns(how, columns);
-        // All trials come before the first line is kept: they run in transactions of their own and would wait for its
-        // locks.
         List<List<ImportLine>> good = groups(how, table, columns).stream()
                 .filter(group -> problem(how, group) == null)
                 .toList();
         if (good.isEmpty()) {
             throw new Refused("exchange.import.nothing");
         }
-        good.forEach(how::take);
-        entities.flush();
+        taking.executeWithoutResult(status -> {
+            good.forEach(how::take);
+            entities.flush();
+        });
         return good.stream().mapToInt(List::size).sum();
     }
 
@@ -147,7 +148,7 @@ public class Importing {
                     Objects.requireNonNull(messages.getMessage(refused.key(), refused.args(), refused.key(), locale));
             String column = refused.field();
             return column != null && how.columns().contains(column) ? label(column, locale) + ": " + reason : reason;
-        } catch (NotFound | DataIntegrityViolationException unfit) {
+        } catch (NotFound | DataIntegrityViolationException | PersistenceException unfit) {
             return messages.getMessage("platform.error.database-refused", null, LocaleContextHolder.getLocale());
         }
     }

@@ -62,9 +62,11 @@ class StoreController {
             @Nullable UUID blockId,
 
             @DecimalMin("-10000") @DecimalMax("10000") @Nullable
+            @Measured(Measure.METRE)
             Double eastM,
 
             @DecimalMin("-10000") @DecimalMax("10000") @Nullable
+            @Measured(Measure.METRE)
             Double northM,
 
             @Nullable Integer version) {}

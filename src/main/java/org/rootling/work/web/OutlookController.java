@@ -21,6 +21,8 @@ import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Measure;
+import org.rootling.platform.Measured;
 import org.rootling.platform.Paths;
 import org.rootling.platform.SaneDate;
 import org.rootling.platform.SvgWriter;
@@ -46,8 +48,8 @@ class OutlookController {
             @NotNull @SaneDate LocalDate from,
             @Min(100) @Max(10_000) int seasons,
             @Min(0) @Max(999_999_999) long seed,
-            @NotNull @DecimalMin("0") @DecimalMax("500") BigDecimal rainMm,
-            @NotNull @DecimalMin("-30") @DecimalMax("10") BigDecimal frostC,
+            @NotNull @DecimalMin("0") @DecimalMax("500") @Measured(Measure.MILLIMETRE) BigDecimal rainMm,
+            @NotNull @DecimalMin("-30") @DecimalMax("10") @Measured(Measure.CELSIUS) BigDecimal frostC,
             @NotNull @DecimalMin("0") @DecimalMax("90") BigDecimal noShow,
             int version) {}
 
