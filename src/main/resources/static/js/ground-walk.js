@@ -61,7 +61,12 @@
       if (fixes.length >= FIXES) {
         done();
       }
-    }, done, { enableHighAccuracy: true, maximumAge: 0, timeout: MOST_MS });
+    }, (trouble) => {
+      // a fix that fails now and then is no reason to stop; the timer ends what never comes
+      if (trouble.code === trouble.PERMISSION_DENIED) {
+        done();
+      }
+    }, { enableHighAccuracy: true, maximumAge: 0, timeout: MOST_MS });
     const timer = setTimeout(done, MOST_MS);
   });
 })();

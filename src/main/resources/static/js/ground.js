@@ -52,9 +52,9 @@
     const focused = document.activeElement && document.activeElement.dataset ? document.activeElement.dataset.corner : undefined;
     drawing.replaceChildren();
     const svg = make("svg", { class: "plan", viewBox: `0 0 ${frame.width} ${frame.height}`, role: "group" }, drawing);
-    const shown = svg.getBoundingClientRect();
+    const size = svg.getBoundingClientRect();
     // one pixel of the screen, so that a corner is as large under a thumb on a phone as on a desk
-    const pen = Math.max(frame.width / (shown.width || 400), frame.height / (shown.height || 400));
+    const pen = Math.max(frame.width / (size.width || 400), frame.height / (size.height || 400));
     const at = ([x, y]) => [x - frame.left, frame.top - y];
     make("polygon", { class: "boundary", points: corners.map((c) => at(c).join(" ")).join(" "), "stroke-width": pen * 2 }, svg);
     sides.replaceChildren();

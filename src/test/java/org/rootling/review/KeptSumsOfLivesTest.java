@@ -144,8 +144,18 @@ class KeptSumsOfLivesTest {
 
         assertThat(lines(page("/review?by=row&block=B1")))
                 .containsExactly(
-                        "1 5 0", "2 5 0", "3 5 0", "4 5 0", "5 5 0", "6 5 0", "7 5 0", "8 5 0", "9 5 0", "10 5 5",
-                        "11 5 0", "12 5 0");
+                        "row 1 5 0",
+                        "row 2 5 0",
+                        "row 3 5 0",
+                        "row 4 5 0",
+                        "row 5 5 0",
+                        "row 6 5 0",
+                        "row 7 5 0",
+                        "row 8 5 0",
+                        "row 9 5 0",
+                        "row 10 5 5",
+                        "row 11 5 0",
+                        "row 12 5 0");
         assertThat(page("/review?by=row").text()).contains("row of one block: A1");
         assertThat(lines(page("/review?by=lot&block=A1"))).isEmpty();
         assertThat(vineyard.as(Role.READER).open("/review?by=row&block=none").status())

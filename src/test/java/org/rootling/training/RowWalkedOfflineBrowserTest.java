@@ -198,7 +198,7 @@ class RowWalkedOfflineBrowserTest extends BrowserTest {
     }
 
     private static void tap(Page page, String name, String value) {
-        page.check("input[name='" + name + "'][value='" + value + "']", new Page.CheckOptions().setForce(true));
+        page.click("label:has(input[name='" + name + "'][value='" + value + "'])");
     }
 
     private long states(TestVineyard vineyard, UUID row, VineState state) {

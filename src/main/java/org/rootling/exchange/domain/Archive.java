@@ -46,12 +46,7 @@ public class Archive {
     private final Clock clock;
     private final JsonMapper json;
 
-    Archive(
-            DataSource database,
-            Vineyards vineyards,
-            MessageSource messages,
-            Clock realClock,
-            JsonMapper json) {
+    Archive(DataSource database, Vineyards vineyards, MessageSource messages, Clock realClock, JsonMapper json) {
         this.jdbc = new JdbcTemplate(database);
         this.jdbc.setFetchSize(FETCH);
         this.vineyards = vineyards;

@@ -107,7 +107,7 @@ record OrderForm(
 
     private static List<@Nullable Line> spare(List<Line> lines) {
         List<@Nullable Line> all = new ArrayList<>(lines);
-        for (int i = 0; i < SPARE_LINES; i++) {
+        for (int i = 0; i < (lines.isEmpty() ? SPARE_LINES : 1); i++) {
             all.add(Line.BLANK);
         }
         return all;

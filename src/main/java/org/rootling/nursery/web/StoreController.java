@@ -61,12 +61,10 @@ class StoreController {
             @Size(max = 200) @Nullable String whereItIs,
             @Nullable UUID blockId,
 
-            @DecimalMin("-10000") @DecimalMax("10000") @Nullable
-            @Measured(Measure.METRE)
+            @DecimalMin("-10000") @DecimalMax("10000") @Nullable @Measured(Measure.METRE)
             Double eastM,
 
-            @DecimalMin("-10000") @DecimalMax("10000") @Nullable
-            @Measured(Measure.METRE)
+            @DecimalMin("-10000") @DecimalMax("10000") @Nullable @Measured(Measure.METRE)
             Double northM,
 
             @Nullable Integer version) {}

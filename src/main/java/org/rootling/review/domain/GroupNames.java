@@ -64,11 +64,12 @@ class GroupNames {
                 }
                 yield member -> codes.getOrDefault(member, "?");
             }
-            case ROW, DAY -> member -> member;
+            case ROW -> member -> text("review.by.row-name", member);
+            case DAY -> member -> member;
             case LOT -> lot(Lot::code);
             case VARIETY -> lot(Lot::variety);
             case ROOTSTOCK -> lot(Lot::rootstock);
-            case BED -> apart(stores(), messages.getMessage("review.by.no-bed", null, LocaleContextHolder.getLocale()));
+            case BED -> apart(stores(), text("review.by.no-bed"));
             case PLANTER -> {
                 Map<String, String> people = new HashMap<>();
                 members.names().forEach((id, name) -> people.put(id.toString(), name));
@@ -89,6 +90,10 @@ class GroupNames {
             names.put(row.getObject("id", UUID.class).toString(), row.getString("name"));
         });
         return names;
+    }
+
+    private String text(String key, Object... args) {
+        return messages.getMessage(key, args, LocaleContextHolder.getLocale());
     }
 
     private static UnaryOperator<String> apart(Map<String, String> names, String unknown) {

@@ -111,7 +111,7 @@ class ReviewController {
 
     @GetMapping("/clusters")
     @Needs(Role.READER)
-    String clusters(@RequestParam(defaultValue = "") String block, Model model) {
+    String clusters(@RequestParam(required = false) @Nullable String block, Model model) {
         Clusters.Found found = clusters.of(block(block));
         model.addAttribute("found", found);
         model.addAttribute("blocks", ground.blocks());
@@ -139,7 +139,7 @@ class ReviewController {
     @GetMapping("/sample")
     @Needs(Role.READER)
     String sample(
-            @RequestParam(defaultValue = "") String block,
+            @RequestParam(required = false) @Nullable String block,
             @RequestParam(defaultValue = "95") double confidence,
             @RequestParam(defaultValue = "5") double margin,
             @RequestParam(defaultValue = "50") double expected,
@@ -171,9 +171,14 @@ class ReviewController {
     }
 
     /** The block asked for; the first one where none was. */
-    private Block block(String asked) {
-        List<VineQueries.BlockName> all = asked.isEmpty() ? vines.blocks() : List.of();
-        String code = all.isEmpty() ? asked : all.get(0).code();
+    private Block block(@Nullable String asked) {
+        String code = asked == null ? "" : asked;
+        if (code.isEmpty()) {
+            code = vines.blocks().stream()
+                    .findFirst()
+                    .map(VineQueries.BlockName::code)
+                    .orElse("");
+        }
         return ground.blockByCode(code).orElseThrow(() -> new NotFound("block"));
     }
 }

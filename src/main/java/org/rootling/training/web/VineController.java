@@ -66,7 +66,7 @@ class VineController {
             @Nullable VineState state,
             @Min(0) @Max(Shoots.MOST_SHOOTS) @Nullable Integer shoots,
             @Size(max = 20) @Nullable String height,
-            boolean chosen,
+            @Nullable Boolean chosen,
             @Size(max = 10) @Nullable String stage,
             @NotNull @SaneDate LocalDate on,
             @Size(max = 2000) @Nullable String note) {}
@@ -216,7 +216,7 @@ class VineController {
                     looks.record(
                             id,
                             form.state(),
-                            new Shoots.Seen(form.shoots(), heightCm(form.height()), form.chosen()),
+                            new Shoots.Seen(form.shoots(), heightCm(form.height()), Boolean.TRUE.equals(form.chosen())),
                             stage(form.stage()),
                             form.on(),
                             form.note(),

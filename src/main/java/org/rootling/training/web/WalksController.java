@@ -18,15 +18,14 @@ import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.planting.VineState;
 import org.rootling.platform.Refused;
+import org.rootling.training.domain.WalkReceipts;
 import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
 import org.springframework.dao.ConcurrencyFailureException;
 import org.springframework.http.HttpStatus;
 import org.springframework.http.ProblemDetail;
 import org.springframework.http.converter.HttpMessageNotReadableException;
-import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Controller;
-import org.springframework.transaction.support.TransactionTemplate;
 import org.springframework.web.bind.annotation.ExceptionHandler;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestBody;
@@ -76,22 +75,15 @@ class WalksController {
     private final Ground ground;
     private final RowWalks walks;
     private final CurrentMember current;
-    private final JdbcClient jdbc;
-    private final TransactionTemplate transaction;
+    private final WalkReceipts receipts;
     private final MessageSource messages;
 
     WalksController(
-            Ground ground,
-            RowWalks walks,
-            CurrentMember current,
-            JdbcClient jdbc,
-            TransactionTemplate transaction,
-            MessageSource messages) {
+            Ground ground, RowWalks walks, CurrentMember current, WalkReceipts receipts, MessageSource messages) {
         this.ground = ground;
         this.walks = walks;
         this.current = current;
-        this.jdbc = jdbc;
-        this.transaction = transaction;
+        this.receipts = receipts;
         this.messages = messages;
     }
 
@@ -124,14 +116,7 @@ class WalksController {
 
     private Result take(UUID id, Walk walk) {
         try {
-            transaction.executeWithoutResult(status -> {
-                int first = jdbc.sql("insert into form_receipt (id) values (:id) on conflict do nothing")
-                        .param("id", id)
-                        .update();
-                if (first == 1) {
-                    record(walk);
-                }
-            });
+            receipts.once(id, () -> record(walk));
             return new Result(id, "taken", null);
         } catch (Refused refused) {
             return new Result(

@@ -48,8 +48,13 @@ class OutlookController {
             @NotNull @SaneDate LocalDate from,
             @Min(100) @Max(10_000) int seasons,
             @Min(0) @Max(999_999_999) long seed,
-            @NotNull @DecimalMin("0") @DecimalMax("500") @Measured(Measure.MILLIMETRE) BigDecimal rainMm,
-            @NotNull @DecimalMin("-30") @DecimalMax("10") @Measured(Measure.CELSIUS) BigDecimal frostC,
+
+            @NotNull @DecimalMin("0") @DecimalMax("500") @Measured(Measure.MILLIMETRE)
+            BigDecimal rainMm,
+
+            @NotNull @DecimalMin("-30") @DecimalMax("10") @Measured(Measure.CELSIUS)
+            BigDecimal frostC,
+
             @NotNull @DecimalMin("0") @DecimalMax("90") BigDecimal noShow,
             int version) {}
 

@@ -86,7 +86,8 @@ class TapeToSheetBrowserTest extends BrowserTest {
     private static void printed(Page page, int rows) throws IOException {
         page.emulateMedia(new Page.EmulateMediaOptions().setMedia(Media.PRINT));
         picture(page, "ground-sheet-print");
-        assertThat(page.locator("button:visible, .button:visible, form:visible").count())
+        assertThat(page.locator("button:not(.sort):visible, .button:visible, form:visible")
+                        .count())
                 .isZero();
         assertThat(page.locator("nav:visible").count()).isZero();
         sheet(page.pdf(new Page.PdfOptions().setFormat("A4")), rows);
@@ -185,7 +186,7 @@ class TapeToSheetBrowserTest extends BrowserTest {
         page.fill("#diagonalM", diagonal);
         press(page, "What does it mean?");
         if (word != null) {
-            assertThat(page.innerText("[role=status]")).contains(word);
+            assertThat(page.innerText("main .alert[role=status]")).contains(word);
         }
     }
 
