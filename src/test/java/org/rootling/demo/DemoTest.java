@@ -72,8 +72,9 @@ class DemoTest extends BrowserTest {
                             .build(),
                     HttpResponse.BodyHandlers.ofString());
             assertThat(answer.statusCode()).isEqualTo(200);
+            // Another test may have taken a delivery in.
             assertThat(JsonMapper.builder().build().readTree(answer.body()).size())
-                    .isEqualTo(7);
+                    .isGreaterThanOrEqualTo(7);
         }
     }
 

@@ -4,6 +4,8 @@ import java.io.ByteArrayInputStream;
 import java.io.IOException;
 import java.io.InputStream;
 import java.math.BigDecimal;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -12,7 +14,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.zip.ZipEntry;
-import java.util.zip.ZipInputStream;
+import java.util.zip.ZipFile;
 import javax.xml.stream.XMLInputFactory;
 import javax.xml.stream.XMLStreamConstants;
 import javax.xml.stream.XMLStreamException;
@@ -53,22 +55,36 @@ final class XlsxReader {
 
     private static Map<String, byte[]> parts(byte[] workbook) {
         Map<String, byte[]> parts = new HashMap<>();
-        try (ZipInputStream zip = new ZipInputStream(new ByteArrayInputStream(workbook))) {
-            ZipEntry entry = zip.getNextEntry();
-            while (entry != null) {
-                if (Set.of(SHEET, "xl/sharedStrings.xml", "xl/styles.xml").contains(entry.getName())) {
-                    byte[] content = zip.readNBytes(MOST_BYTES + 1);
-                    if (content.length > MOST_BYTES) {
-                        throw new Refused("platform.error.too-large").at("file");
+        try {
+            // By the central directory: writers that stream leave sizes open at the head of a part.
+            Path file = Files.createTempFile("rootling-import", ".xlsx");
+            try {
+                Files.write(file, workbook);
+                try (ZipFile zip = new ZipFile(file.toFile())) {
+                    for (String name : List.of(SHEET, "xl/sharedStrings.xml", "xl/styles.xml")) {
+                        ZipEntry entry = zip.getEntry(name);
+                        if (entry != null) {
+                            parts.put(name, content(zip, entry));
+                        }
                     }
-                    parts.put(entry.getName(), content);
                 }
-                entry = zip.getNextEntry();
+            } finally {
+                Files.deleteIfExists(file);
             }
         } catch (IOException | IllegalArgumentException broken) {
             throw unreadable();
         }
         return parts;
+    }
+
+    private static byte[] content(ZipFile zip, ZipEntry entry) throws IOException {
+        try (InputStream in = zip.getInputStream(entry)) {
+            byte[] content = in.readNBytes(MOST_BYTES + 1);
+            if (content.length > MOST_BYTES) {
+                throw new Refused("platform.error.too-large").at("file");
+            }
+            return content;
+        }
     }
 
     private static XMLStreamReader xml(byte[] content) throws XMLStreamException {
