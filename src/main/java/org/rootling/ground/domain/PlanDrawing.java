@@ -291,7 +291,7 @@ public class PlanDrawing implements BlockPlan {
                     "class",
                     "plan",
                     "role",
-                    "img",
+                    "group",
                     "viewBox",
                     "0 0 " + pair(width, height));
             out.text("title", title);
