@@ -55,7 +55,7 @@ class NothingPersonalInTheLogTest {
     void neitherSigningInNorJoiningNorAFaultWritesWhoItWas() throws Exception {
         TestVineyard vineyard = vineyards.fresh();
         String email = vineyard.email(Role.LEAD);
-        for (String password : new String[] {"wrong password xyz", TestVineyards.PASSWORD}) {
+        for (String password : new String[] {"wrong grape xyz", TestVineyards.PASSWORD}) {
             mvc.perform(post("/sign-in")
                     .with(csrf())
                     .with(request -> {
@@ -90,6 +90,6 @@ class NothingPersonalInTheLogTest {
         }
         assertThat(all.toString())
                 .contains("the database refused")
-                .doesNotContain(email, "Secret", "203.0.113.77", "wrong password", TestVineyards.PASSWORD, "Lew Lead");
+                .doesNotContain(email, "Secret", "203.0.113.77", "wrong grape", TestVineyards.PASSWORD, "Lew Lead");
     }
 }

@@ -296,7 +296,7 @@ public class PlanDrawing implements BlockPlan {
                     "class",
                     "plan",
                     "role",
-                    "img",
+                    "group",
                     "viewBox",
                     "0 0 " + pair(width, height));
             out.text("title", title);

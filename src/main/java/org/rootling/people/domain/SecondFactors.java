@@ -118,7 +118,8 @@ public class SecondFactors {
                 .update();
         List<String> codes = new ArrayList<>();
         for (int i = 0; i < CODES; i++) {
-            byte[] random = new byte[10];
+            // 120 random bits: so many that a plain hash of them is enough.
+            byte[] random = new byte[15];
             RANDOM.nextBytes(random);
             String code = Totp.base32(random).toLowerCase(Locale.ROOT);
             codes.add(code.replaceAll("(.{4})(?=.)", "$1-"));
