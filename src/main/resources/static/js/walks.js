@@ -39,8 +39,8 @@ const Walks = (() => {
       return result;
     }
     const now = await Outbox.session(prefix);
-    if (!now) {
-      result.state = now === false ? "signed-out" : "offline";
+    if (now.state !== "open") {
+      result.state = now.state === "signed-out" || now.state === "removed" ? "signed-out" : "offline";
       return result;
     }
     const own = waiting.filter((w) => w.account === now.account);
@@ -281,8 +281,8 @@ if (typeof document !== "undefined") {
       }
       await banner();
       const signal = await Outbox.session(prefix);
-      box.dataset.kept = signal === null ? "true" : "false";
-      if (signal) {
+      box.dataset.kept = signal.state === "offline" ? "true" : "false";
+      if (signal.state === "open") {
         await sync(true);
         // At a desk nobody walks away from the signal.
         if (words.keep && window.matchMedia("(max-width: 60rem)").matches) {

@@ -231,7 +231,7 @@ class SchedulePagesTest {
         assertThat(List.of(400, 404))
                 .contains(lead.open("/work/sheet?day=yesterday").status());
         TestBrowser.Answer week = lead.open("/work/week?from=" + today);
-        assertThat(week.page().select("svg.week rect.bar")).isNotEmpty();
+        assertThat(week.page().select("svg.week rect.stint")).isNotEmpty();
         assertThat(week.page().select("svg.week").text()).contains("Wim").contains("Hana");
         TestBrowser helper = vineyard.as(Role.HELPER);
         assertThat(helper.open("/my-day/sheet").page().text()).contains("B2 r").contains("08:00");

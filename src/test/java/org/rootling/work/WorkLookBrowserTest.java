@@ -72,7 +72,7 @@ class WorkLookBrowserTest extends BrowserTest {
             stock.addStore(new Stock.NewStore("Cold store", StoreKind.COLD_STORE, null, 2.0, null, null, null, null));
             stock.place(field.lot(), bed, 150, today.minusDays(12));
             weather.take(IntStream.range(-400, 6)
-                    .mapToObj(d -> new WeatherBook.Day(today.plusDays(d), 4, 12, d % 4 == 0 ? 9 : 0))
+                    .mapToObj(d -> new WeatherBook.Day(today.plusDays(d), 4, 12, Math.floorMod(d, 4) == 2 ? 9 : 0))
                     .toList());
             for (int r = 1; r <= 6; r++) {
                 for (String step : List.of("MARK_OUT", "BORE", "PLANT", "GUARD")) {

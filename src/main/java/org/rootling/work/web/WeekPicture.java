@@ -77,7 +77,7 @@ final class WeekPicture {
         String text = task == null ? "?" : task.stepName() + " " + task.row();
         svg.open("g");
         svg.text("title", s.from() + "\u2013" + s.to() + " " + text);
-        svg.empty("rect", "class", "bar", "x", from, "y", y + 6, "width", width, "height", LINE - 12);
+        svg.empty("rect", "class", "stint", "x", from, "y", y + 6, "width", width, "height", LINE - 12);
         int room = (int) (width / 7.2);
         if (room >= 4 && task != null) {
             svg.text("text", shorten(task.stepName(), room), "x", from + 4, "y", y + 26, "font-size", "12");
