@@ -46,6 +46,13 @@
     return e;
   };
 
+  // A table that is wider than the screen is moved with the arrow keys too.
+  document.querySelectorAll("main table").forEach((table) => {
+    if (table.scrollWidth > table.clientWidth + 1 && getComputedStyle(table).overflowX === "auto" && !table.querySelector("a, button, input, select")) {
+      table.tabIndex = 0;
+    }
+  });
+
   document.querySelectorAll("main table").forEach((table, index) => {
     const head = table.tHead && table.tHead.rows.length === 1 ? table.tHead.rows[0] : null;
     const body = table.tBodies.length === 1 ? table.tBodies[0] : null;
