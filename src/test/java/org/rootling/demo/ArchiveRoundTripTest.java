@@ -132,6 +132,7 @@ class ArchiveRoundTripTest {
         } finally {
             time.shiftBy(Duration.ZERO);
         }
+        awaitEndOfSearches(vineyard);
         vineyard.run(() -> {
             jdbc.sql(
                             "insert into picture (id, kind, content) values (gen_random_uuid(), 'PAPER', '\\x255044462d312e34')")
@@ -140,6 +141,24 @@ class ArchiveRoundTripTest {
                             + " '\\xffd8ffe1')")
                     .update();
         });
+    }
+
+    /** The demo looks for a schedule in the background; until that ends, its rows still change. */
+    private void awaitEndOfSearches(TestVineyard vineyard) {
+        for (int i = 0; i < 1200; i++) {
+            int running = vineyard.inside(() -> jdbc.sql("select count(*) from work_schedule where state = 'RUNNING'")
+                    .query(Integer.class)
+                    .single());
+            if (running == 0) {
+                return;
+            }
+            try {
+                Thread.sleep(100);
+            } catch (InterruptedException stop) {
+                throw new IllegalStateException(stop);
+            }
+        }
+        throw new AssertionError("the search for a schedule never ended");
     }
 
     private static void shareLead(TestVineyard from, TestVineyard into) throws SQLException {

@@ -104,7 +104,12 @@ public class PlanDrawing implements BlockPlan {
         beside.forEach(d::pin);
         d.northAndScale(units);
         d.end();
-        return "<figure class=\"plan-figure\">" + d.out + legend(field, rows, headlandM, bare, used, beside)
+        String drawn = d.out.toString();
+        // What can be reached inside a picture would not be told: with links it is a group.
+        if (drawn.contains("<a ")) {
+            drawn = drawn.replaceFirst("role=\"img\"", "role=\"group\"");
+        }
+        return "<figure class=\"plan-figure\">" + drawn + legend(field, rows, headlandM, bare, used, beside)
                 + "</figure>";
     }
 
