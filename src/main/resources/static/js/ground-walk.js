@@ -45,14 +45,16 @@
         said.textContent = live.dataset.denied;
         return;
       }
+      // the first fix can still be that of where one stood before
+      const used = fixes.length > 2 ? fixes.slice(1) : fixes;
       let weights = 0;
       let lon = 0;
       let lat = 0;
-      fixes.forEach((f) => { const w = 1 / f.accuracy ** 2; weights += w; lon += w * f.longitude; lat += w * f.latitude; });
+      used.forEach((f) => { const w = 1 / f.accuracy ** 2; weights += w; lon += w * f.longitude; lat += w * f.latitude; });
       // fixes of one minute share most of their error: the mean is taken as no better than the best of them
-      const best = Math.min(...fixes.map((f) => f.accuracy));
+      const best = Math.min(...used.map((f) => f.accuracy));
       text.value = `${text.value.trim()}\n${(lon / weights).toFixed(7)} ${(lat / weights).toFixed(7)} ${best.toFixed(1)}`.trim();
-      said.textContent = `${live.dataset.fix} ${corners().length}: ± ${written(best, 1)} m (${fixes.length})`;
+      said.textContent = `${live.dataset.fix} ${corners().length}: ± ${written(best, 1)} m (${used.length})`;
       tell();
     };
     const watch = navigator.geolocation.watchPosition((p) => {

@@ -107,6 +107,7 @@ class CornersBrowserTest extends BrowserTest {
             }
             List<String> taken = page.inputValue("#fixes").lines().toList();
             assertThat(taken).hasSize(4);
+            assertThat(taken.get(2)).startsWith("0.1009000 50.800500");
             assertThat(page.innerText(".walk-said")).contains("m²", "±", "vines");
             picture(page, "ground-walk-390");
             page.fill("#code", "W1");
