@@ -291,7 +291,7 @@ class QuillowBank {
                             new BigDecimal(guess)),
                     s.version());
         });
-        planning.schedule(TODAY, 3);
+        planning.schedule(TODAY, 2);
         planning.playSeasons(TODAY, 1000, 2027);
     }
 

@@ -34,9 +34,9 @@ public interface Planning {
     /** Says how many of a tool there are. */
     void countTool(String name, int count);
 
-    /** Starts a search for a schedule in the background. */
+    /** Searches for a schedule and waits for it; not within a transaction. */
     void schedule(LocalDate from, int seconds);
 
-    /** Starts playing seasons in the background. */
+    /** Plays seasons and waits for the answer; not within a transaction. */
     void playSeasons(LocalDate from, int seasons, long seed);
 }
