@@ -146,7 +146,8 @@ class ArchiveRoundTripTest {
     /** The demo looks for a schedule in the background; until that ends, its rows still change. */
     private void awaitEndOfSearches(TestVineyard vineyard) {
         for (int i = 0; i < 1200; i++) {
-            int running = vineyard.inside(() -> jdbc.sql("select (select count(*) from work_schedule where state = 'RUNNING') + (select count(*) from work_outlook where state = 'RUNNING')")
+            int running = vineyard.inside(() -> jdbc.sql(
+                            "select (select count(*) from work_schedule where state = 'RUNNING') + (select count(*) from work_outlook where state = 'RUNNING')")
                     .query(Integer.class)
                     .single());
             if (running == 0) {
