@@ -2,6 +2,7 @@ package org.rootling.ground;
 
 import java.util.Collection;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
 
@@ -17,6 +18,9 @@ public interface Ground {
 
     /** The rows in use, by number. */
     List<Row> rows(UUID blockId);
+
+    /** Metres of row from end post to end post by block, of the rows in use; a block without rows is not in it. */
+    Map<UUID, Double> rowMetres();
 
     /** A row, also one that a later layout has replaced. */
     Optional<Row> row(UUID rowId);

@@ -96,7 +96,10 @@ class BlocksAndRowsTest {
         vineyard.run(() -> {
             assertThat(ground.row("B1", 1).orElseThrow().id()).isNotEqualTo(old.id());
             assertThat(ground.row(old.id())).map(Row::places).isEqualTo(Optional.of(23));
-            assertThat(ground.rows(laid.id())).hasSizeLessThan(26);
+            List<Row> rows = ground.rows(laid.id());
+            assertThat(rows).hasSizeLessThan(26);
+            assertThat(ground.rowMetres().get(laid.id()))
+                    .isCloseTo(rows.stream().mapToDouble(Row::lengthM).sum(), within(1e-6));
         });
     }
 

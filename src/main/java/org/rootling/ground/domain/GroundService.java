@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Collection;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
@@ -143,6 +144,12 @@ public class GroundService implements Ground {
     @Transactional(readOnly = true)
     public List<Row> rowsById(Collection<UUID> ids) {
         return store.byIds(ids);
+    }
+
+    @Override
+    @Transactional(readOnly = true)
+    public Map<UUID, Double> rowMetres() {
+        return store.metres();
     }
 
     @Override

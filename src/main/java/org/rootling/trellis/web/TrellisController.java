@@ -79,11 +79,9 @@ class TrellisController {
     String list(Model model) {
         Map<UUID, TrellisPlan> byBlock = plans.byBlock();
         List<Listed> listed = new ArrayList<>();
+        Map<UUID, Double> metres = ground.rowMetres();
         for (Block block : ground.blocks()) {
-            double metres = plans.lines(block.id()).stream()
-                    .mapToDouble(RowLine::lengthM)
-                    .sum();
-            listed.add(new Listed(block, byBlock.get(block.id()), metres));
+            listed.add(new Listed(block, byBlock.get(block.id()), metres.getOrDefault(block.id(), 0.0)));
         }
         model.addAttribute("blocks", listed);
         model.addAttribute("canopies", StartingPlans.values());
