@@ -83,13 +83,13 @@ class DemoTest extends BrowserTest {
         try (BrowserContext desk = context(1280);
                 BrowserContext phone = context(390)) {
             Page owner = signIn(desk, "owner");
-            assertThat(owner.innerText("header")).contains("2027").contains("demo date");
-            assertThat(owner.innerText("main")).contains("Bed by the barn");
+            assertThat(text(owner, "header")).contains("2027").contains("demo date");
+            assertThat(text(owner, "main")).contains("Bed by the barn");
             picture(owner, "today-desk");
             for (String path :
                     new String[] {"lots", "blocks/GP", "work", "year-one", "progress", "review", "weather"}) {
                 owner.navigate("/v/quillow-bank/" + path);
-                assertThat(owner.innerText("main")).as(path).isNotBlank();
+                assertThat(text(owner, "main")).as(path).isNotBlank();
                 assertThat(owner.title()).as(path).doesNotContain("went wrong").doesNotContain("Nothing here");
                 picture(owner, path.replace('/', '-') + "-desk");
             }
@@ -98,7 +98,7 @@ class DemoTest extends BrowserTest {
             picture(helper, "my-day-phone");
             for (String path : new String[] {"", "lots", "progress"}) {
                 helper.navigate("/v/quillow-bank/" + path);
-                assertThat(helper.evaluate("document.documentElement.scrollWidth <= 390"))
+                assertThat(loaded(helper).evaluate("document.documentElement.scrollWidth <= 390"))
                         .as(path)
                         .isEqualTo(true);
                 picture(helper, (path.isEmpty() ? "today" : path) + "-phone");
@@ -169,7 +169,7 @@ class DemoTest extends BrowserTest {
             keys.tabTo("#log button.wide");
             keys.press("Enter");
             page.waitForSelector(".notice, .alert.good[role=status]");
-            assertThat(page.locator(".strip li.done[data-place='" + first + "']")
+            assertThat(loaded(page).locator(".strip li.done[data-place='" + first + "']")
                             .count())
                     .isOne();
         }
@@ -182,11 +182,11 @@ class DemoTest extends BrowserTest {
             for (String path : new String[] {"blocks/GP", "progress", "review", "weather", "trellis/blocks/GP"}) {
                 owner.navigate(HOME + path);
                 if (owner.locator("main svg.plan, main svg.plot").count() > 0) {
-                    assertThat(owner.locator("main table, main dl.facts").count())
+                    assertThat(loaded(owner).locator("main table, main dl.facts").count())
                             .as(path + " has a drawing and nothing to read instead")
                             .isPositive();
                 }
-                assertThat(owner.locator("main svg.plan:not([role]), main svg.plot:not([role])")
+                assertThat(loaded(owner).locator("main svg.plan:not([role]), main svg.plot:not([role])")
                                 .count())
                         .as(path + " has a drawing without a role")
                         .isZero();
@@ -206,7 +206,7 @@ class DemoTest extends BrowserTest {
             owner.fill("[id='lines[0].bundles']", "2");
             owner.fill("[id='lines[0].loose']", "3");
             owner.click("main form button:has-text('Take the delivery in')");
-            assertThat(owner.innerText("main")).contains("Riesling").contains("53");
+            assertThat(text(owner, "main")).contains("Riesling").contains("53");
 
             Page helper = signIn(phone, "helper");
             helper.navigate(HOME + "my-day");
@@ -215,7 +215,7 @@ class DemoTest extends BrowserTest {
             helper.fill("#places", last);
             helper.fill("#minutes", "4");
             helper.click("#log button.wide");
-            assertThat(helper.locator(".strip li.done[data-place='" + last + "']")
+            assertThat(loaded(helper).locator(".strip li.done[data-place='" + last + "']")
                             .count())
                     .isOne();
         }
@@ -230,16 +230,16 @@ class DemoTest extends BrowserTest {
             int all = owner.locator(rows).count();
             assertThat(all).isGreaterThan(40);
             owner.fill("section:has(h2:has-text('Varieties')) input[type=search]", "riesling");
-            assertThat(owner.locator(rows).count()).isBetween(1, all - 1);
-            assertThat(owner.locator(rows).first().innerText().toLowerCase(java.util.Locale.ROOT))
+            assertThat(loaded(owner).locator(rows).count()).isBetween(1, all - 1);
+            assertThat(loaded(owner).locator(rows).first().innerText().toLowerCase(java.util.Locale.ROOT))
                     .contains("riesling");
             owner.fill("section:has(h2:has-text('Varieties')) input[type=search]", "");
             String sort = "section:has(h2:has-text('Varieties')) th:has-text('Name') button.sort";
             owner.click(sort);
             String first = owner.locator(rows).first().innerText();
             owner.click(sort);
-            assertThat(owner.locator(rows).last().innerText()).isEqualTo(first);
-            assertThat(owner.locator("th[aria-sort=descending]").count()).isOne();
+            assertThat(loaded(owner).locator(rows).last().innerText()).isEqualTo(first);
+            assertThat(loaded(owner).locator("th[aria-sort=descending]").count()).isOne();
             com.microsoft.playwright.Download file = owner.waitForDownload(
                     () -> owner.click("section:has(h2:has-text('Varieties')) button:has-text('CSV')"));
             List<String> lines = Files.readAllLines(file.path());
@@ -306,7 +306,7 @@ class DemoTest extends BrowserTest {
                         }) {
                     small.navigate(HOME + path);
                     picture(small, language + "-" + path.replace('/', '-') + "-phone");
-                    assertThat(small.evaluate("document.documentElement.scrollWidth <= 390"))
+                    assertThat(loaded(small).evaluate("document.documentElement.scrollWidth <= 390"))
                             .as(language + " " + path)
                             .isEqualTo(true);
                 }

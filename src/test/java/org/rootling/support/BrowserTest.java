@@ -5,6 +5,7 @@ import com.microsoft.playwright.BrowserContext;
 import com.microsoft.playwright.BrowserType;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.Playwright;
+import com.microsoft.playwright.options.LoadState;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -119,6 +120,17 @@ public abstract class BrowserTest {
         page.fill("#password", TestVineyards.PASSWORD);
         page.click("main button");
         page.waitForURL("**/v/**");
+        return page;
+    }
+
+    /** What a reader sees there, once the whole page has come: a click returns when its answer begins. */
+    protected static String text(Page page, String selector) {
+        return loaded(page).innerText(selector);
+    }
+
+    /** The page, once the whole of it has come. */
+    protected static Page loaded(Page page) {
+        page.waitForLoadState(LoadState.DOMCONTENTLOADED);
         return page;
     }
 

@@ -53,25 +53,25 @@ class TapeToSheetBrowserTest extends BrowserTest {
             page.fill("#measures", MEASURES);
             press(page, "Work out the field");
             double area = Double.parseDouble(
-                    page.innerText(".figure").replaceAll(" .*", "").replace(",", ""));
+                    text(page, ".figure").replaceAll(" .*", "").replace(",", ""));
             assertThat(area).isCloseTo(3008, within(3.0));
-            assertThat(page.innerText("main")).contains("3 measures more than needed");
+            assertThat(text(page, "main")).contains("3 measures more than needed");
             look(page, large, "ground-tape");
             page.fill("#new-code", "T5");
             page.fill("#new-name", "Five Corners");
             press(page, "Keep the block");
-            assertThat(page.innerText("h1")).isEqualTo("T5 · Five Corners");
+            assertThat(text(page, "h1")).isEqualTo("T5 · Five Corners");
             look(page, large, "ground-block-bare");
 
             link(page, "Compare layouts");
             look(page, large, "ground-choices");
             page.locator("main tbody a:has-text('the fullest')").click();
-            String shown = page.innerText(".figure");
+            String shown = text(page, ".figure");
             look(page, large, "ground-layout");
             press(page, "Accept: make these rows");
             Matcher count = Pattern.compile("([\\d,]+) vines in (\\d+) rows").matcher(shown);
             assertThat(count.matches()).isTrue();
-            assertThat(page.innerText("main")).contains(count.group(1), count.group(2));
+            assertThat(text(page, "main")).contains(count.group(1), count.group(2));
             look(page, large, "ground-block");
 
             link(page, "Stake-out sheet");
@@ -86,10 +86,10 @@ class TapeToSheetBrowserTest extends BrowserTest {
     private static void printed(Page page, int rows) throws IOException {
         page.emulateMedia(new Page.EmulateMediaOptions().setMedia(Media.PRINT));
         picture(page, "ground-sheet-print");
-        assertThat(page.locator("button:not(.sort):visible, .button:visible, form:visible")
+        assertThat(loaded(page).locator("button:not(.sort):visible, .button:visible, form:visible")
                         .count())
                 .isZero();
-        assertThat(page.locator("nav:visible").count()).isZero();
+        assertThat(loaded(page).locator("nav:visible").count()).isZero();
         sheet(page.pdf(new Page.PdfOptions().setFormat("A4")), rows);
         page.emulateMedia(new Page.EmulateMediaOptions().setMedia(Media.SCREEN));
     }
@@ -148,20 +148,20 @@ class TapeToSheetBrowserTest extends BrowserTest {
             press(page, "Accept: make these rows");
             link(page, "Stake-out sheet");
             link(page, "Step by step on the phone");
-            Matcher last = Pattern.compile("Step 1 of (\\d+)").matcher(page.innerText("h1"));
+            Matcher last = Pattern.compile("Step 1 of (\\d+)").matcher(text(page, "h1"));
             assertThat(last.matches()).isTrue();
             look(page, large, "ground-step-1");
             int steps = Integer.parseInt(last.group(1));
             for (int step = 2; step <= steps; step++) {
                 link(page, "Next");
-                assertThat(page.innerText("h1")).isEqualTo("Step " + step + " of " + steps);
+                assertThat(text(page, "h1")).isEqualTo("Step " + step + " of " + steps);
                 if (step == 4 || step == 5) {
                     look(page, large, "ground-step-" + step);
                 }
             }
-            assertThat(page.locator("main a:has-text('Next')").count()).isZero();
+            assertThat(loaded(page).locator("main a:has-text('Next')").count()).isZero();
             link(page, "Back");
-            assertThat(page.innerText("h1")).isEqualTo("Step " + (steps - 1) + " of " + steps);
+            assertThat(text(page, "h1")).isEqualTo("Step " + (steps - 1) + " of " + steps);
 
             link(page, "Stake-out sheet of S1");
             verdict(page, "30", "40", "50", "Accept");
@@ -170,7 +170,7 @@ class TapeToSheetBrowserTest extends BrowserTest {
             look(page, large, "ground-verdict");
             verdict(page, "30", "40", diagonal(30, 40, 28, 0.9), "Redo");
             verdict(page, "30", "abc", "50", null);
-            assertThat(page.locator(".field.wrong #lengthM").count()).isOne();
+            assertThat(loaded(page).locator(".field.wrong #lengthM").count()).isOne();
         }
     }
 
@@ -186,7 +186,7 @@ class TapeToSheetBrowserTest extends BrowserTest {
         page.fill("#diagonalM", diagonal);
         press(page, "What does it mean?");
         if (word != null) {
-            assertThat(page.innerText("main .alert[role=status]")).contains(word);
+            assertThat(text(page, "main .alert[role=status]")).contains(word);
         }
     }
 

@@ -36,21 +36,21 @@ class TrellisBrowserTest extends BrowserTest {
             look(page, "trellis-list");
             page.getByLabel("a medium canopy").check();
             click(page, "Begin the plan");
-            assertThat(page.locator("h1").innerText()).isEqualTo("Trellis of B1");
-            assertThat(page.locator("main").innerText()).contains("Guide board", "130");
+            assertThat(text(page, "h1")).isEqualTo("Trellis of B1");
+            assertThat(text(page, "main")).contains("Guide board", "130");
             look(page, "trellis-plan");
 
             link(page, "Change the numbers");
             page.getByLabel("Lean from upright").fill("46");
             look(page, "trellis-edit");
             click(page, "Save");
-            assertThat(page.locator("[id='end.leanDeg-error']").innerText()).contains("no longer works as a post");
+            assertThat(text(page, "[id='end.leanDeg-error']")).contains("no longer works as a post");
             page.getByLabel("Lean from upright").fill("15");
             click(page, "Save");
-            assertThat(page.locator("main").innerText()).contains("15° from upright");
+            assertThat(text(page, "main")).contains("15° from upright");
 
             link(page, "Loads");
-            assertThat(page.locator("main").innerText()).contains("Anchor in the ground", "ask an engineer");
+            assertThat(text(page, "main")).contains("Anchor in the ground", "ask an engineer");
             look(page, "trellis-loads");
 
             page.navigate(at + "/blocks/B1/tension");
@@ -58,7 +58,7 @@ class TrellisBrowserTest extends BrowserTest {
             page.locator("#scaleKg").fill("3,4");
             page.locator("#asideCm").fill("6");
             click(page, "Record the reading");
-            assertThat(page.locator("main").innerText()).contains("Saved.").contains("tight");
+            assertThat(text(page, "main")).contains("Saved.").contains("tight");
             look(page, "trellis-tension");
 
             page.navigate(at + "/order?block=B1&delivery=80");
@@ -68,10 +68,10 @@ class TrellisBrowserTest extends BrowserTest {
             click(page, "Save");
             page.getByLabel("Quantity").fill("700");
             click(page, "Record the purchase");
-            assertThat(page.locator("main").innerText()).contains("700 pcs");
+            assertThat(text(page, "main")).contains("700 pcs");
             look(page, "trellis-item");
             page.navigate(at + "/order?block=B1&delivery=80");
-            assertThat(page.locator("tr:has(th:has-text('Guard'))").innerText()).contains("1 × 50", "41.25");
+            assertThat(text(page, "tr:has(th:has-text('Guard'))")).contains("1 × 50", "41.25");
             look(page, "trellis-order");
             Download csv = page.waitForDownload(() -> link(page, "Download CSV"));
             assertThat(Files.readString(csv.path())).contains("Guard,pcs,700,2,714,");
