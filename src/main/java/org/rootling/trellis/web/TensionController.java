@@ -12,6 +12,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.ground.Block;
@@ -33,6 +34,7 @@ import org.rootling.trellis.calc.RowLine;
 import org.rootling.trellis.calc.TrellisSpec;
 import org.rootling.trellis.calc.Wire;
 import org.rootling.trellis.domain.Readings;
+import org.rootling.trellis.domain.TrellisPlan;
 import org.rootling.trellis.domain.TrellisPlans;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -96,27 +98,32 @@ class TensionController {
     @Needs(Role.READER)
     String page(@PathVariable String code, Model model) {
         Block block = block(code);
+        Optional<TrellisPlan> plan = plans.ofBlock(block.id());
+        if (plan.isEmpty()) {
+            return TrellisController.toBegin(code);
+        }
         LocalDate today = vineyards.today();
-        TrellisSpec spec = plans.require(block.id()).spec();
-        double span = Math.round(bay(spec, block) * 100) / 100.0;
+        List<Row> rows = ground.rows(block.id());
+        double span = Math.round(bay(plan.get().spec(), rows) * 100) / 100.0;
         model.addAttribute(
                 "form",
                 new ReadingForm(
                         null, 0, today, null, SHOWN_ASIDE_M * 100, span, null, null, today.plusMonths(AGAIN_MONTHS)));
-        return page(block, model);
+        return page(block, plan.get().spec(), rows, model);
     }
 
-    private double bay(TrellisSpec spec, Block block) {
-        return plans.lines(block.id()).stream()
+    private static double bay(TrellisSpec spec, List<Row> rows) {
+        return rows.stream()
+                .flatMap(r -> TrellisPlans.lines(r).stream())
                 .mapToDouble(l -> spec.linePosts(l).spanM())
                 .max()
                 .orElse(spec.line().maxSpanM());
     }
 
-    private String page(Block block, Model model) {
-        TrellisSpec spec = plans.require(block.id()).spec();
-        double span = bay(spec, block);
-        double run = plans.lines(block.id()).stream()
+    private String page(Block block, TrellisSpec spec, List<Row> inUse, Model model) {
+        double span = bay(spec, inUse);
+        double run = inUse.stream()
+                .flatMap(r -> TrellisPlans.lines(r).stream())
                 .mapToDouble(RowLine::lengthM)
                 .max()
                 .orElse(span);
@@ -127,7 +134,7 @@ class TensionController {
         }
         Map<String, String> rows = new LinkedHashMap<>();
         Map<UUID, Row> byId = new LinkedHashMap<>();
-        for (Row row : ground.rows(block.id())) {
+        for (Row row : inUse) {
             rows.put(row.id().toString(), words.say("trellis.tension.row-name", row.number()));
             byId.put(row.id(), row);
         }
@@ -147,7 +154,7 @@ class TensionController {
         model.addAttribute("rowChoices", rows);
         model.addAttribute("wireChoices", wires);
         model.addAttribute("rows", byId);
-        model.addAttribute("latest", readings.latest(block.id()));
+        model.addAttribute("latest", readings.latest(byId.keySet()));
         model.addAttribute("names", members.names());
         return "trellis/tension";
     }
@@ -166,7 +173,7 @@ class TensionController {
                     store(block, form);
                     return saved(code);
                 },
-                () -> page(block, model));
+                () -> page(block, plans.require(block.id()).spec(), ground.rows(block.id()), model));
     }
 
     private void store(Block block, ReadingForm form) {
