@@ -1,17 +1,13 @@
 package org.rootling.demo;
 
-import com.deque.html.axecore.playwright.AxeBuilder;
 import com.microsoft.playwright.BrowserContext;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.ColorScheme;
 import com.microsoft.playwright.options.Media;
-import java.io.IOException;
-import java.io.InputStream;
-import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
-import java.util.Objects;
+import org.rootling.support.Axe;
 
 /**
  * The axe rules of WCAG 2.2, levels A and AA, on one page in one look; and that nothing sticks out to the side, with
@@ -31,14 +27,6 @@ final class AccessRules {
             new Look(1280, "contrast"),
             new Look(1280, "light"));
 
-    private static final String RUN = """
-            async () => {
-              const found = await axe.run(document, {
-                runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'], resultTypes: ['violations'] });
-              return found.violations.flatMap(v => v.nodes.slice(0, 3).map(n => v.id + ': ' + n.target.join(' ') + ' '
-                + n.html.slice(0, 160) + ' ' + (n.any[0] ? n.any[0].message : n.failureSummary).slice(0, 160)));
-            }""";
-
     /** What reaches beyond the right edge of the page, if the page can be moved sideways. */
     private static final String OUTSIDE = """
             () => {
@@ -47,14 +35,6 @@ final class AccessRules {
               return [...document.querySelectorAll('body *')].filter(e => e.getBoundingClientRect().right > width + 1)
                 .slice(-3).map(e => e.tagName + ' ' + e.className + ' ' + e.textContent.trim().slice(0, 30)).join(' | ');
             }""";
-
-    private final String axe;
-
-    AccessRules() throws IOException {
-        try (InputStream script = AxeBuilder.class.getResourceAsStream("/axe.min.js")) {
-            axe = new String(Objects.requireNonNull(script).readAllBytes(), StandardCharsets.UTF_8);
-        }
-    }
 
     /** What the rules find wrong with a page. */
     List<String> check(Map<Integer, BrowserContext> widths, String path, Look look) {
@@ -66,9 +46,8 @@ final class AccessRules {
         page.evaluate(
                 "on => document.documentElement.classList.toggle('contrast', on)",
                 look.theme().equals("contrast"));
-        page.evaluate(axe);
         List<String> wrong = new ArrayList<>();
-        for (Object line : (List<?>) page.evaluate(RUN)) {
+        for (String line : Axe.violations(page)) {
             wrong.add(path + " " + look.width() + " " + look.theme() + " " + line);
         }
         outside(page, wrong, path + " " + look.width());

@@ -46,7 +46,7 @@ class GroundPagesTest {
     void fromCornersToRowsAndPlaces() {
         assertThat(lead.open("/blocks").page().text()).contains("No block yet");
         Answer made =
-                lead.sendAndFollow("/blocks", "code", "b1", "name", "Long Piece", "boundary", "0 0\n60 0\n60 40\n0 40");
+                lead.sendAndFollow("/blocks", "code", "b1", "name", "Long Piece", "boundary", GroundForms.OBLONG);
         assertThat(made.page().select("h1").text()).isEqualTo("B1 · Long Piece");
         assertThat(made.page().select("svg.plan polygon.boundary")).hasSize(1);
 
@@ -91,7 +91,7 @@ class GroundPagesTest {
                 + "1-2%20196.85%0A2-3%20131.23%0A3-4%20196.85%0A4-1%20131.23%0A1-3%20236.59%0A2-4%20259.5");
         assertThat(wrong.page().select(".field.wrong .error").text()).containsPattern("would be \\d+\\.\\d\\d ft too");
 
-        block("0 0\n60 0\n60 40\n0 40");
+        block(GroundForms.OBLONG);
         Answer shown = lead.open("/blocks/B1/layout?show=1&rowSpacingM=7.2178&vineSpacingM=3.937&headlandM=19.685"
                 + "&sideMarginM=6.5617&rowBearingDeg=90&minVinesPerRow=3&alignment=ROW&version=0");
         assertThat(shown.page().select(".figure").text()).isEqualTo("680 vines in 17 rows");
@@ -130,7 +130,7 @@ class GroundPagesTest {
 
     @Test
     void absurdSpacingsAreSaidAtTheField() {
-        block("0 0\n60 0\n60 40\n0 40");
+        block(GroundForms.OBLONG);
         for (String spacing : new String[] {"0", "1000000000", "abc", "-1", ""}) {
             Answer answer = lead.open("/blocks/B1/layout?show=1&vineSpacingM=1.2&rowSpacingM=" + spacing);
             assertThat(answer.status()).isEqualTo(200);
@@ -150,7 +150,7 @@ class GroundPagesTest {
                 "name",
                 "<script>alert(1)</script>'; drop table block; --",
                 "boundary",
-                "0 0\n60 0\n60 40\n0 40");
+                GroundForms.OBLONG);
         assertThat(made.page().select("main script:not([src])")).isEmpty();
         assertThat(made.page().select("h1").text()).contains("<script>alert(1)</script>'; drop table block; --");
         assertThat(block("0 0 ".repeat(300_000)).page().select(".field.wrong")).isNotEmpty();
@@ -158,7 +158,7 @@ class GroundPagesTest {
 
     @Test
     void exclusionsAreKeptFreeAndOnesOutsideRefused() {
-        block("0 0\n60 0\n60 40\n0 40");
+        block(GroundForms.OBLONG);
         Answer outside = lead.send("/blocks/B1/exclusions", "name", "Well", "exclusions", "200 200 3");
         assertThat(outside.page().select(".field.wrong .error").text()).contains("outside the boundary");
         Answer kept = lead.sendAndFollow("/blocks/B1/exclusions", "name", "Old oak", "exclusions", "30 20 3");
@@ -168,7 +168,7 @@ class GroundPagesTest {
 
     @Test
     void aStaleAcceptanceIsRefusedAndAnotherVineyardFindsNothing() {
-        block("0 0\n60 0\n60 40\n0 40");
+        block(GroundForms.OBLONG);
         String[] fields = {
             "rowSpacingM", "2.2", "vineSpacingM", "1.2", "rowBearingDeg", "0", "firstRowOffsetM", "0", "version", "0"
         };
@@ -184,7 +184,7 @@ class GroundPagesTest {
     @Test
     void theSameFormSentTwiceIsTakenOnce() {
         String once = java.util.UUID.randomUUID().toString();
-        String[] fields = {"once", once, "code", "D1", "name", "Twice", "boundary", "0 0\n60 0\n60 40\n0 40"};
+        String[] fields = {"once", once, "code", "D1", "name", "Twice", "boundary", GroundForms.OBLONG};
         assertThat(lead.send("/blocks", fields).status()).isEqualTo(302);
         lead.send("/blocks", fields);
         assertThat(lead.open("/blocks").page().select(".card")).hasSize(1);
