@@ -98,6 +98,16 @@ public class UnitText {
                 : measure.shown(BigDecimal.valueOf(value)).toPlainString();
     }
 
+    /** So much on each hectare, or acre, without the unit. */
+    public String perArea(double perHectare, int decimals) {
+        return number(us() ? perHectare * SQUARE_METRES_PER_ACRE / 10_000 : perHectare, decimals);
+    }
+
+    /** The unit of {@link #area} and {@link #perArea}. */
+    public String areaUnit() {
+        return us() ? "ac" : "ha";
+    }
+
     /** A temperature in degrees Celsius, or Fahrenheit. */
     public String temperature(double celsius) {
         return us() ? number(celsius * 1.8 + 32, 0) + " °F" : number(celsius, 1) + " °C";

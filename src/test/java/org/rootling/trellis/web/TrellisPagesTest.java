@@ -82,6 +82,8 @@ class TrellisPagesTest {
         assertThat(text).contains("1.69 m", "0.62 m").doesNotContain("??", "trellis.");
         assertThat(page.select("tr:contains(Line post) td.num").first().text()).isEqualTo("130");
         assertThat(page.select("tr:contains(Guard) td.num").first().text()).isEqualTo("700");
+        // six wires of 86 m in ten rows; 648 m in a coil of 25 kg (N.Z. Wire Industries 1980)
+        assertThat(page.select("tr:contains(Wire 2.5 mm)").first().text()).contains("8 × 648 m", "199 kg");
     }
 
     @Test
@@ -284,8 +286,9 @@ class TrellisPagesTest {
                         .select(".error")
                         .text())
                 .contains("three capital letters");
-        assertThat(lead.open("/trellis/order?delivery=x").page().select(".error"))
-                .hasSize(1);
+        Document wrong = lead.open("/trellis/order?delivery=x").page();
+        assertThat(wrong.select(".error")).hasSize(1);
+        assertThat(wrong.getElementById("delivery").val()).isEqualTo("x");
         Document edit = lead.open("/trellis/blocks/B1/edit").page();
         lead.sendAndFollow("/trellis/blocks/B1/edit", fields(edit, "/edit", "perVine.guards", "2", "once", ""));
         Document sheet = lead.open("/trellis/order").page();
