@@ -84,6 +84,11 @@ public class UnitText {
                 : number(squareMetres, decimals) + " m²";
     }
 
+    /** The unit of {@link #squareMetres}. */
+    public String squareUnit() {
+        return Measure.SQUARE_METRE.unit();
+    }
+
     /**
      * A value as the reader would type it into a field of that name, for links and hidden fields: a form reads those in
      * the reader's units as well.

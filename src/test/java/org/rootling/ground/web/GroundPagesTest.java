@@ -91,7 +91,9 @@ class GroundPagesTest {
                 + "1-2%20196.85%0A2-3%20131.23%0A3-4%20196.85%0A4-1%20131.23%0A1-3%20236.59%0A2-4%20259.5");
         assertThat(wrong.page().select(".field.wrong .error").text()).containsPattern("would be \\d+\\.\\d\\d ft too");
 
-        block(GroundForms.OBLONG);
+        block("0 0\n196.8504 0\n60m 40m\n0 131.2336ft");
+        assertThat(lead.open("/blocks/B1/boundary").page().select("#boundary").text())
+                .contains("196.85 131.23");
         Answer shown = lead.open("/blocks/B1/layout?show=1&rowSpacingM=7.2178&vineSpacingM=3.937&headlandM=19.685"
                 + "&sideMarginM=6.5617&rowBearingDeg=90&minVinesPerRow=3&alignment=ROW&version=0");
         assertThat(shown.page().select(".figure").text()).isEqualTo("680 vines in 17 rows");
