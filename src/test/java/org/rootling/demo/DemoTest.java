@@ -169,7 +169,8 @@ class DemoTest extends BrowserTest {
             keys.tabTo("#log button.wide");
             keys.press("Enter");
             page.waitForSelector(".notice, .alert.good[role=status]");
-            assertThat(loaded(page).locator(".strip li.done[data-place='" + first + "']")
+            assertThat(loaded(page)
+                            .locator(".strip li.done[data-place='" + first + "']")
                             .count())
                     .isOne();
         }
@@ -182,11 +183,14 @@ class DemoTest extends BrowserTest {
             for (String path : new String[] {"blocks/GP", "progress", "review", "weather", "trellis/blocks/GP"}) {
                 owner.navigate(HOME + path);
                 if (owner.locator("main svg.plan, main svg.plot").count() > 0) {
-                    assertThat(loaded(owner).locator("main table, main dl.facts").count())
+                    assertThat(loaded(owner)
+                                    .locator("main table, main dl.facts")
+                                    .count())
                             .as(path + " has a drawing and nothing to read instead")
                             .isPositive();
                 }
-                assertThat(loaded(owner).locator("main svg.plan:not([role]), main svg.plot:not([role])")
+                assertThat(loaded(owner)
+                                .locator("main svg.plan:not([role]), main svg.plot:not([role])")
                                 .count())
                         .as(path + " has a drawing without a role")
                         .isZero();
@@ -215,7 +219,8 @@ class DemoTest extends BrowserTest {
             helper.fill("#places", last);
             helper.fill("#minutes", "4");
             helper.click("#log button.wide");
-            assertThat(loaded(helper).locator(".strip li.done[data-place='" + last + "']")
+            assertThat(loaded(helper)
+                            .locator(".strip li.done[data-place='" + last + "']")
                             .count())
                     .isOne();
         }
@@ -239,7 +244,8 @@ class DemoTest extends BrowserTest {
             String first = owner.locator(rows).first().innerText();
             owner.click(sort);
             assertThat(loaded(owner).locator(rows).last().innerText()).isEqualTo(first);
-            assertThat(loaded(owner).locator("th[aria-sort=descending]").count()).isOne();
+            assertThat(loaded(owner).locator("th[aria-sort=descending]").count())
+                    .isOne();
             com.microsoft.playwright.Download file = owner.waitForDownload(
                     () -> owner.click("section:has(h2:has-text('Varieties')) button:has-text('CSV')"));
             List<String> lines = Files.readAllLines(file.path());

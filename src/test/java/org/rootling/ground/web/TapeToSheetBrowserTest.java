@@ -83,7 +83,8 @@ class TapeToSheetBrowserTest extends BrowserTest {
     private static void printed(Page page, int rows) throws IOException {
         page.emulateMedia(new Page.EmulateMediaOptions().setMedia(Media.PRINT));
         picture(page, "ground-sheet-print");
-        assertThat(loaded(page).locator("button:not(.sort):visible, .button:visible, form:visible")
+        assertThat(loaded(page)
+                        .locator("button:not(.sort):visible, .button:visible, form:visible")
                         .count())
                 .isZero();
         assertThat(loaded(page).locator("nav:visible").count()).isZero();
