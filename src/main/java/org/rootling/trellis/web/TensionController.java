@@ -29,6 +29,7 @@ import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Refused;
 import org.rootling.platform.SaneDate;
+import org.rootling.platform.UnitText;
 import org.rootling.trellis.calc.Deflection;
 import org.rootling.trellis.calc.RowLine;
 import org.rootling.trellis.calc.TrellisSpec;
@@ -51,8 +52,6 @@ import org.springframework.web.bind.annotation.RequestMapping;
 class TensionController {
     /** Wires settle in their first season and are looked at once a year after (common practice, no source). */
     private static final int AGAIN_MONTHS = 12;
-    /** How far aside the shown scale readings draw the wire, metres. */
-    private static final double SHOWN_ASIDE_M = 0.10;
 
     /** What the scale shows for a wire at its wanted tension. */
     record Target(TrellisSpec.WireLine wire, double spanM, double asideM, double scaleKg) {}
@@ -108,8 +107,13 @@ class TensionController {
         model.addAttribute(
                 "form",
                 new ReadingForm(
-                        null, 0, today, null, SHOWN_ASIDE_M * 100, span, null, null, today.plusMonths(AGAIN_MONTHS)));
+                        null, 0, today, null, shownAsideM() * 100, span, null, null, today.plusMonths(AGAIN_MONTHS)));
         return page(block, plan.get().spec(), rows, model);
+    }
+
+    /** How far aside the shown scale readings draw the wire, metres: 10 cm, or 4 in for who reads inches. */
+    private static double shownAsideM() {
+        return UnitText.us() ? 0.1016 : 0.10;
     }
 
     private static double bay(TrellisSpec spec, List<Row> rows) {
@@ -129,8 +133,8 @@ class TensionController {
                 .orElse(span);
         List<Target> targets = new ArrayList<>();
         for (TrellisSpec.WireLine wire : spec.wires()) {
-            double scale = Deflection.scaleN(wire.tensionN(), span, SHOWN_ASIDE_M, wire.wire(), run);
-            targets.add(new Target(wire, span, SHOWN_ASIDE_M, scale / Wire.G));
+            double scale = Deflection.scaleN(wire.tensionN(), span, shownAsideM(), wire.wire(), run);
+            targets.add(new Target(wire, span, shownAsideM(), scale / Wire.G));
         }
         Map<String, String> rows = new LinkedHashMap<>();
         Map<UUID, Row> byId = new LinkedHashMap<>();
