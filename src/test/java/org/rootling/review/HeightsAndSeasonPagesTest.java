@@ -1,6 +1,9 @@
 package org.rootling.review;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.csrf;
+import static org.springframework.test.web.servlet.request.MockMvcRequestBuilders.post;
+import static org.springframework.test.web.servlet.result.MockMvcResultMatchers.status;
 
 import java.math.BigDecimal;
 import java.time.LocalDate;
@@ -16,6 +19,7 @@ import org.rootling.platform.Tenancy;
 import org.rootling.review.domain.SeasonBook;
 import org.rootling.support.AppTest;
 import org.rootling.support.TestBrowser;
+import org.rootling.support.TestRequests;
 import org.rootling.support.TestVineyard;
 import org.rootling.support.TestVineyards;
 import org.rootling.training.domain.Shoots;
@@ -25,6 +29,7 @@ import org.rootling.work.Steps;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.context.annotation.Import;
 import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.test.web.servlet.MockMvc;
 import org.springframework.transaction.support.TransactionTemplate;
 
 /** The pages of heights and of the season, from what was recorded. */
@@ -52,6 +57,9 @@ class HeightsAndSeasonPagesTest {
 
     @Autowired
     TransactionTemplate transaction;
+
+    @Autowired
+    MockMvc mvc;
 
     private TestVineyard vineyard;
     private LocalDate today = LocalDate.EPOCH;
@@ -111,6 +119,26 @@ class HeightsAndSeasonPagesTest {
                         .text())
                 .isEqualTo("39");
         assertThat(page.text()).contains("The one shoot is chosen on 39 of 109 living vines");
+    }
+
+    /** 60 in = 152.4 cm, exact by definition; the wire is asked for and shown in the unit of the reader. */
+    @Test
+    void who_thinks_in_inches_reads_inches() throws Exception {
+        ReviewField.Planted planted = field.planted(vineyard);
+        field.measured(vineyard, planted);
+        mvc.perform(post("/account")
+                        .param("name", "Rita Reader")
+                        .param("locale", "en")
+                        .param("units", "us")
+                        .with(csrf())
+                        .with(TestRequests.as(vineyard, Role.READER)))
+                .andExpect(status().isFound());
+
+        Document page = page("/review/heights?block=B1&wire=60");
+
+        assertThat(page.select("#wire").attr("value")).isEqualTo("60");
+        assertThat(page.text()).contains("Will they reach 60 in", "Height, in", "wire, 60 in");
+        assertThat(page.select("main").text()).doesNotContain(" cm");
     }
 
     private void measure(UUID row, LocalDate on, int about) {

@@ -7,7 +7,10 @@ import org.rootling.ground.Block;
 import org.rootling.ground.Ground;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
+import org.rootling.platform.Measure;
+import org.rootling.platform.Measured;
 import org.rootling.platform.NotFound;
+import org.rootling.platform.UnitText;
 import org.rootling.review.calc.HeightSpread;
 import org.rootling.review.domain.HeightsOfBlock;
 import org.springframework.context.MessageSource;
@@ -33,11 +36,13 @@ class HeightsController {
     private final HeightsOfBlock heights;
     private final Ground ground;
     private final MessageSource messages;
+    private final UnitText units;
 
-    HeightsController(HeightsOfBlock heights, Ground ground, MessageSource messages) {
+    HeightsController(HeightsOfBlock heights, Ground ground, MessageSource messages, UnitText units) {
         this.heights = heights;
         this.ground = ground;
         this.messages = messages;
+        this.units = units;
     }
 
     @GetMapping
@@ -45,7 +50,7 @@ class HeightsController {
     String show(
             @RequestParam(required = false) @Nullable String block,
             @RequestParam(required = false) @Nullable Integer season,
-            @RequestParam(required = false) @Nullable Integer wire,
+            @RequestParam(required = false) @Measured(Measure.CENTIMETRE) @Nullable Double wire,
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate end,
             Model model) {
         List<Block> blocks = ground.blocks();
@@ -60,7 +65,8 @@ class HeightsController {
         int year = season == null ? now : Math.max(1990, Math.min(now, season));
         Integer planned = heights.plannedWireCm(shown.id()).orElse(null);
         int usual = planned == null ? HeightsOfBlock.USUAL_WIRE_CM : planned;
-        int wireCm = Math.max(LOWEST_WIRE_CM, Math.min(HIGHEST_WIRE_CM, wire == null ? usual : wire));
+        double asked = wire == null ? usual : wire;
+        int wireCm = (int) Math.round(Math.max(LOWEST_WIRE_CM, Math.min(HIGHEST_WIRE_CM, asked)));
         boolean sane = end != null && end.getYear() >= 1990 && end.getYear() <= 2100;
         LocalDate last = end != null && sane ? end : heights.usualEnd(year);
         HeightsOfBlock.Found found = heights.of(shown, year, wireCm, last);
@@ -69,6 +75,7 @@ class HeightsController {
         model.addAttribute("seasonNow", now);
         model.addAttribute("wire", wireCm);
         model.addAttribute("planned", planned);
+        model.addAttribute("usual", HeightsOfBlock.USUAL_WIRE_CM);
         model.addAttribute("end", last);
         model.addAttribute("most", LATE_LINES);
         HeightSpread spread = found.spread();
@@ -80,9 +87,10 @@ class HeightsController {
                             wireCm,
                             new HeightPlot.Words(
                                     text("review.heights.plot"),
-                                    text("review.heights.plot-cm"),
+                                    text("review.heights.plot-height", units.heightUnit()),
                                     text("review.heights.plot-vines"),
-                                    text("review.heights.plot-wire", wireCm))));
+                                    text("review.heights.plot-wire", units.height(wireCm, 0)),
+                                    units.heightUnit())));
         }
         return "review/heights";
     }
