@@ -13,6 +13,7 @@ import org.rootling.platform.NotFound;
 import org.rootling.platform.UnitText;
 import org.rootling.review.calc.HeightSpread;
 import org.rootling.review.domain.HeightsOfBlock;
+import org.rootling.review.domain.VineQueries;
 import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
 import org.springframework.format.annotation.DateTimeFormat;
@@ -34,12 +35,15 @@ class HeightsController {
     private static final int HIGHEST_WIRE_CM = 400;
 
     private final HeightsOfBlock heights;
+    private final VineQueries vines;
     private final Ground ground;
     private final MessageSource messages;
     private final UnitText units;
 
-    HeightsController(HeightsOfBlock heights, Ground ground, MessageSource messages, UnitText units) {
+    HeightsController(
+            HeightsOfBlock heights, VineQueries vines, Ground ground, MessageSource messages, UnitText units) {
         this.heights = heights;
+        this.vines = vines;
         this.ground = ground;
         this.messages = messages;
         this.units = units;
@@ -53,14 +57,14 @@ class HeightsController {
             @RequestParam(required = false) @Measured(Measure.CENTIMETRE) @Nullable Double wire,
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate end,
             Model model) {
-        List<Block> blocks = ground.blocks();
+        List<VineQueries.BlockName> blocks = vines.blocks();
         model.addAttribute("blocks", blocks);
-        Block shown = block == null || block.isEmpty()
-                ? blocks.isEmpty() ? null : blocks.get(0)
-                : ground.blockByCode(block).orElseThrow(() -> new NotFound("block"));
-        if (shown == null) {
+        boolean first = block == null || block.isEmpty();
+        if (first && blocks.isEmpty()) {
             return "review/heights";
         }
+        Block shown = ground.blockByCode(first ? blocks.get(0).code() : String.valueOf(block))
+                .orElseThrow(() -> new NotFound("block"));
         int now = heights.season();
         int year = season == null ? now : Math.max(1990, Math.min(now, season));
         Integer planned = heights.plannedWireCm(shown.id()).orElse(null);
