@@ -273,8 +273,7 @@ class QuillowBank {
                 trellis.buy(need.key(), "GP", need.quantity(), LocalDate.of(2027, 4, 6), null);
             }
             if (need.kind().equals("WIRE")) {
-                trellis.buy(
-                        need.key(), "GP", new BigDecimal(1296), LocalDate.of(2027, 5, 3), new BigDecimal("168.00"));
+                trellis.buy(need.key(), "GP", new BigDecimal(1296), LocalDate.of(2027, 5, 3), new BigDecimal("168.00"));
             }
         }
         List<Row> built = ground.rows(gate).subList(0, 3);
