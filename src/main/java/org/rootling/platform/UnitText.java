@@ -17,6 +17,9 @@ public class UnitText {
     /** Exact by definition (international foot). */
     public static final double METRES_PER_FOOT = 0.3048;
 
+    /** Exact by definition. */
+    public static final double CENTIMETRES_PER_INCH = 2.54;
+
     /** 43,560 square feet. */
     public static final double SQUARE_METRES_PER_ACRE = 4046.8564224;
 
@@ -63,6 +66,21 @@ public class UnitText {
     /** The unit of {@link #lengthNumber}. */
     public String lengthUnit() {
         return us() ? "ft" : "m";
+    }
+
+    /** A height of a plant in centimetres, or inches. */
+    public String height(double centimetres, int decimals) {
+        return heightNumber(centimetres, decimals) + " " + heightUnit();
+    }
+
+    /** The number of {@link #height} alone. */
+    public String heightNumber(double centimetres, int decimals) {
+        return number(us() ? centimetres / CENTIMETRES_PER_INCH : centimetres, decimals);
+    }
+
+    /** The unit of {@link #height}. */
+    public String heightUnit() {
+        return us() ? "in" : "cm";
     }
 
     /** An area in square metres as hectares, or acres. */

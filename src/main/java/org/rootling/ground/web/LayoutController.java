@@ -120,9 +120,7 @@ class LayoutController {
         model.addAttribute("bearing", sheet.slope().bearingOnMap(layout.rowBearingDeg()));
         model.addAttribute(
                 "warnings",
-                layout.warnings().stream()
-                        .map(w -> warnings.say(w, locale))
-                        .toList());
+                layout.warnings().stream().map(w -> warnings.say(w, locale)).toList());
         model.addAttribute(
                 "plan",
                 drawing.figure(

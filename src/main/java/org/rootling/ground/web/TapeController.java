@@ -51,8 +51,8 @@ class TapeController {
             @Size(max = 12) @Nullable String code,
             @Size(max = 80) @Nullable String name) {}
 
-    private static final Pattern LINE =
-            Pattern.compile("(\\d{1,2})\\s*[-\u2013, ]\\s*(\\d{1,2})\\s*[: ;]\\s*(\\d{1,5}(?:[.,]\\d{1,4})?)\\s*(m|ft)?");
+    private static final Pattern LINE = Pattern.compile(
+            "(\\d{1,2})\\s*[-\u2013, ]\\s*(\\d{1,2})\\s*[: ;]\\s*(\\d{1,5}(?:[.,]\\d{1,4})?)\\s*(m|ft)?");
     private static final int MOST_MEASURES = 80;
 
     private final GroundService ground;
@@ -167,9 +167,7 @@ class TapeController {
                 throw new Refused("ground.tape.line", i + 1, MOST_MEASURES).at("measures");
             }
             measures.add(new Tape.Measure(
-                    Integer.parseInt(m.group(1)),
-                    Integer.parseInt(m.group(2)),
-                    metres(m.group(3), m.group(4))));
+                    Integer.parseInt(m.group(1)), Integer.parseInt(m.group(2)), metres(m.group(3), m.group(4))));
         }
         Set<Integer> inward = new HashSet<>();
         for (String part : Objects.requireNonNullElse(form.inward(), "").split("[,; ]+")) {

@@ -293,7 +293,7 @@ public class OrderBook {
         return all;
     }
 
-    private Map<String, OrderLine.Terms> terms() {
+    Map<String, OrderLine.Terms> terms() {
         Map<String, OrderLine.Terms> all = new HashMap<>();
         jdbc.sql("select item_key, pack_size, pack_price, spare_percent from trellis_terms")
                 .query((row, n) -> all.put(

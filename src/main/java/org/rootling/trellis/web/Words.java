@@ -90,7 +90,8 @@ class Words {
         Object[] values = fault.args().toArray();
         Measure field = Measure.ofField(fault.field());
         for (int i = 0; i < values.length; i++) {
-            boolean bound = fault.code().equals("trellis.fault.range") || fault.code().equals("trellis.fault.no-post");
+            boolean bound =
+                    fault.code().equals("trellis.fault.range") || fault.code().equals("trellis.fault.no-post");
             if (values[i] instanceof Number n) {
                 if (LENGTHS.contains(fault.code()) || (fault.code().equals("trellis.fault.no-post") && i == 1)) {
                     values[i] = metres(n.doubleValue());

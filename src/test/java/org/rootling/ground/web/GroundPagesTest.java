@@ -45,8 +45,7 @@ class GroundPagesTest {
     @Test
     void fromCornersToRowsAndPlaces() {
         assertThat(lead.open("/blocks").page().text()).contains("No block yet");
-        Answer made =
-                lead.sendAndFollow("/blocks", "code", "b1", "name", "Long Piece", "boundary", GroundForms.OBLONG);
+        Answer made = lead.sendAndFollow("/blocks", "code", "b1", "name", "Long Piece", "boundary", GroundForms.OBLONG);
         assertThat(made.page().select("h1").text()).isEqualTo("B1 · Long Piece");
         assertThat(made.page().select("svg.plan polygon.boundary")).hasSize(1);
 

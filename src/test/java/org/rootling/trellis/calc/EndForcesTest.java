@@ -92,7 +92,8 @@ class EndForcesTest {
     void bracedBayObeysTheEquationsOfItsTwoPosts(double pounds, double feet, double railHeightM) {
         double spanM = feet * 0.3048;
         double each = pounds * 4.4482216 / 4;
-        List<WirePull> wires = List.of(new WirePull(0.5, 1, each), new WirePull(0.8, 2, each), new WirePull(1.1, 1, each));
+        List<WirePull> wires =
+                List.of(new WirePull(0.5, 1, each), new WirePull(0.8, 2, each), new WirePull(1.1, 1, each));
         double moment = each * (0.5 + 2 * 0.8 + 1.1);
         double cos = spanM / Math.hypot(spanM, railHeightM);
         double sin = railHeightM / Math.hypot(spanM, railHeightM);

@@ -93,7 +93,8 @@ class TrellisPagesTest {
         assertThat(begin.status()).isEqualTo(200);
         assertThat(begin.page().select("main input[name=canopy]")).hasSize(3);
         // medium canopy: as in the plan that is begun from it
-        assertThat(begin.page().select("main tbody tr").get(1).text()).contains("1.69 m", "0.80 m", "2.80 m, 120 mm thick");
+        assertThat(begin.page().select("main tbody tr").get(1).text())
+                .contains("1.69 m", "0.80 m", "2.80 m, 120 mm thick");
         TestBrowser.Answer read = vineyard.as(Role.READER).open("/trellis/blocks/B1");
         assertThat(read.status()).isEqualTo(200);
         assertThat(read.page().select("main form")).isEmpty();
