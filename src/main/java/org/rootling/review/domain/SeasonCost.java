@@ -9,6 +9,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.SortedMap;
 import java.util.SortedSet;
 import java.util.TreeMap;
 import java.util.TreeSet;
@@ -140,7 +141,7 @@ class SeasonCost {
     }
 
     /** What the prices of materials are in: as named there, else the one currency of all else, else unnamed. */
-    private String currency(TreeMap<String, Cost> others) {
+    private String currency(SortedMap<String, Cost> others) {
         return materials.currency().orElseGet(() -> others.size() == 1 ? others.firstKey() : "");
     }
 
