@@ -66,8 +66,11 @@ class GuestsTest {
     void aLinkIsStoredOnlyAsAHashAndEndsAtMidnightOfItsLastDay() throws SQLException {
         Guests.Link link = vineyard.inside(() -> guests.link(null, "Nell", 2));
 
-        assertThat(link.until()).isBetween(Instant.now().plus(Duration.ofHours(22)), Instant.now().plus(Duration.ofHours(50)));
-        assertThat(link.until().atZone(java.time.ZoneId.of("Europe/London")).getHour()).isZero();
+        assertThat(link.until())
+                .isBetween(
+                        Instant.now().plus(Duration.ofHours(22)), Instant.now().plus(Duration.ofHours(50)));
+        assertThat(link.until().atZone(java.time.ZoneId.of("Europe/London")).getHour())
+                .isZero();
         assertThat(text("select token_hash from membership where account_id = ?", link.account()))
                 .isEqualTo(Secrets.hash(link.secret()));
         assertThat(text("select to_jsonb(m)::text from membership m where account_id = ?", link.account()))
@@ -143,8 +146,10 @@ class GuestsTest {
         Guests.Link link = link();
         Guests.Link stays = vineyards.fresh().inside(() -> guests.link(null, "Stays", 1));
         change("select rootling_delete_vineyard(?)", vineyard.id());
-        assertThat(text("select count(*) from account where id = ?", link.account())).isEqualTo("0");
-        assertThat(text("select count(*) from account where id = ?", stays.account())).isEqualTo("1");
+        assertThat(text("select count(*) from account where id = ?", link.account()))
+                .isEqualTo("0");
+        assertThat(text("select count(*) from account where id = ?", stays.account()))
+                .isEqualTo("1");
     }
 
     @Test
@@ -152,10 +157,13 @@ class GuestsTest {
         String wrong = Secrets.next();
         for (int i = 0; i < 6; i++) {
             String page = vineyard.mvc()
-                    .perform((i % 2 == 0 ? get("/day/" + wrong) : post("/day/" + wrong).with(csrf())).with(request -> {
-                        request.setRemoteAddr("198.51.100.71");
-                        return request;
-                    }))
+                    .perform((i % 2 == 0
+                                    ? get("/day/" + wrong)
+                                    : post("/day/" + wrong).with(csrf()))
+                            .with(request -> {
+                                request.setRemoteAddr("198.51.100.71");
+                                return request;
+                            }))
                     .andReturn()
                     .getResponse()
                     .getContentAsString();

@@ -167,8 +167,8 @@ class EveryRouteTest {
         TestVineyard vineyard = vineyards.fresh();
         TestVineyard other = vineyards.fresh();
         UUID account = vineyard.inside(() -> guests.link(null, "Nell", 1)).account();
-        RequestPostProcessor guest = authentication(UsernamePasswordAuthenticationToken.authenticated(
-                TestPeople.guest(account, "Nell"), null, List.of()));
+        RequestPostProcessor guest = authentication(
+                UsernamePasswordAuthenticationToken.authenticated(TestPeople.guest(account, "Nell"), null, List.of()));
         Map<String, String> wrong = new TreeMap<>();
         for (Route route : routes()) {
             Needs needs = route.handler().getMethodAnnotation(Needs.class);

@@ -58,8 +58,8 @@ class DayLinkBrowserTest extends BrowserTest {
         TestVineyard vineyard = vineyards.fresh();
         TestVineyard other = vineyards.fresh();
         WorkField.Field field = fields.make(vineyard, 1, 25);
-        UUID task = vineyard.inside(() -> tasks.create(
-                new NewTask("WEED", field.row(1), null, null, fields.today(vineyard), List.of(), null)));
+        UUID task = vineyard.inside(() ->
+                tasks.create(new NewTask("WEED", field.row(1), null, null, fields.today(vineyard), List.of(), null)));
         UUID nell = vineyard.inside(() -> planning.addPerson(new Planning.NewPerson(
                 null, "Nell", Collections.nCopies(7, BigDecimal.ZERO), List.of(), new BigDecimal("12.00"), "GBP")));
         String link;
@@ -91,7 +91,8 @@ class DayLinkBrowserTest extends BrowserTest {
             for (String barred : new String[] {"/v/" + vineyard.slug() + "/work/people", "/account", "/vineyards"}) {
                 assertThat(page.navigate(barred).status()).as(barred).isEqualTo(403);
             }
-            assertThat(page.navigate("/v/" + vineyard.slug() + "/tokens").status()).isEqualTo(403);
+            assertThat(page.navigate("/v/" + vineyard.slug() + "/tokens").status())
+                    .isEqualTo(403);
             assertThat(page.navigate("/v/" + other.slug() + "/my-day").status()).isEqualTo(404);
 
             page.navigate("/v/" + vineyard.slug() + "/my-day/" + task);
@@ -101,8 +102,7 @@ class DayLinkBrowserTest extends BrowserTest {
             assertThat(page.locator(".notice")).containsText("Logged");
             FieldLog.Logged logged = vineyard.inside(() -> log.ofTask(task)).get(0);
             assertThat(logged.by()).isEqualTo(account);
-            assertThat(vineyard.inside(
-                            () -> labour.lines(LabourReport.By.PERSON, logged.on(), logged.on())))
+            assertThat(vineyard.inside(() -> labour.lines(LabourReport.By.PERSON, logged.on(), logged.on())))
                     .singleElement()
                     .satisfies(line -> {
                         assertThat(line.key()).isEqualTo("Nell");

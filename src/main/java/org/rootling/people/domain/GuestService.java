@@ -107,7 +107,9 @@ public class GuestService implements Guests {
                         row.getString("vineyard_slug"),
                         row.getTimestamp("guest_until").toInstant().atZone(ZoneId.of(row.getString("zone"))),
                         SignedIn.guest(
-                                row.getObject("account_id", UUID.class), row.getString("email"), row.getString("name"))))
+                                row.getObject("account_id", UUID.class),
+                                row.getString("email"),
+                                row.getString("name"))))
                 .optional();
     }
 }

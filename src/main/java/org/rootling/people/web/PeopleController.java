@@ -68,8 +68,7 @@ class PeopleController {
     private final Vineyards vineyards;
     private final CurrentMember current;
 
-    PeopleController(
-            PeopleService people, Members members, Guests guests, Vineyards vineyards, CurrentMember current) {
+    PeopleController(PeopleService people, Members members, Guests guests, Vineyards vineyards, CurrentMember current) {
         this.people = people;
         this.guests = guests;
         this.members = members;

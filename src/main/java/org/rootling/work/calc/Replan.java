@@ -328,7 +328,9 @@ public final class Replan {
                 moves.add(new Move(
                         id,
                         Why.MADE_ROOM,
-                        whom < 0 || whom == j ? null : grid.order.jobs().get(whom).id()));
+                        whom < 0 || whom == j
+                                ? null
+                                : grid.order.jobs().get(whom).id()));
             } else {
                 moves.add(new Move(id, Why.valueOf(why.name()), by(why, t.whyBy[j])));
             }

@@ -74,8 +74,7 @@ class CrewController {
     }
 
     /** For how many days a link is open, today counted. */
-    record LinkForm(
-            @NotNull @Min(1) @Max(Guests.MOST_DAYS) Integer days) {}
+    record LinkForm(@NotNull @Min(1) @Max(Guests.MOST_DAYS) Integer days) {}
 
     /** How many there are of a tool. */
     record ToolForm(
@@ -140,8 +139,12 @@ class CrewController {
     }
 
     private String save(@Nullable UUID id, PersonForm form) {
-        UUID before = id == null ? null : crew.person(id).map(CrewService.Person::account).orElse(null);
-        if (form.account() != null && !form.account().equals(before) && !accounts().containsKey(form.account())) {
+        UUID before = id == null
+                ? null
+                : crew.person(id).map(CrewService.Person::account).orElse(null);
+        if (form.account() != null
+                && !form.account().equals(before)
+                && !accounts().containsKey(form.account())) {
             throw new Refused("work.task.unknown-person").at("account");
         }
         crew.save(
