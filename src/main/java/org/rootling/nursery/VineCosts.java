@@ -16,8 +16,7 @@ public interface VineCosts {
      * @param paid for each good vine taken in, by the invoice or else by the order, less what was credited
      * @param ordered price of the order; null without one in this currency
      */
-    record Price(
-            String currency, BigDecimal paid, @Nullable BigDecimal ordered) {}
+    record Price(String currency, BigDecimal paid, @Nullable BigDecimal ordered) {}
 
     /** The prices of these lots, split ones by the line they came on; lots of which no price is known are missing. */
     Map<UUID, Price> pricesOf(Collection<UUID> lotIds);

@@ -90,6 +90,47 @@ public class UnitText {
                 : number(squareMetres / 10_000, 3) + " ha";
     }
 
+    /** A short length in metres as centimetres, or inches. */
+    public String centimetres(double metres, int decimals) {
+        return us() ? number(metres / METRES_PER_FOOT * 12, decimals) + " in" : number(metres * 100, decimals) + " cm";
+    }
+
+    /** An area in square metres, or square feet. */
+    public String squareMetres(double squareMetres, int decimals) {
+        return us()
+                ? number(squareMetres / (METRES_PER_FOOT * METRES_PER_FOOT), decimals) + " ft²"
+                : number(squareMetres, decimals) + " m²";
+    }
+
+    /** The unit of {@link #squareMetres}. */
+    public String squareUnit() {
+        return Measure.SQUARE_METRE.unit();
+    }
+
+    /**
+     * A value as the reader would type it into a field of that name, for links and hidden fields: a form reads those in
+     * the reader's units as well.
+     */
+    public String typed(String field, @Nullable Double value) {
+        if (value == null) {
+            return "";
+        }
+        Measure measure = Measure.ofField(field);
+        return measure == null || !us()
+                ? value.toString()
+                : measure.shown(BigDecimal.valueOf(value)).toPlainString();
+    }
+
+    /** So much on each hectare, or acre, without the unit. */
+    public String perArea(double perHectare, int decimals) {
+        return number(us() ? perHectare * SQUARE_METRES_PER_ACRE / 10_000 : perHectare, decimals);
+    }
+
+    /** The unit of {@link #area} and {@link #perArea}. */
+    public String areaUnit() {
+        return us() ? "ac" : "ha";
+    }
+
     /** A temperature in degrees Celsius, or Fahrenheit. */
     public String temperature(double celsius) {
         return us() ? number(celsius * 1.8 + 32, 0) + " °F" : number(celsius, 1) + " °C";

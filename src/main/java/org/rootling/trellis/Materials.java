@@ -17,8 +17,7 @@ public interface Materials {
      * @param paid sum of the prices told
      * @param untold purchases whose price nobody told
      */
-    record Bought(
-            @Nullable UUID blockId, LocalDate on, BigDecimal paid, int untold) {}
+    record Bought(@Nullable UUID blockId, LocalDate on, BigDecimal paid, int untold) {}
 
     /**
      * What a block's plan needs, spares and whole packs included, at the prices set.

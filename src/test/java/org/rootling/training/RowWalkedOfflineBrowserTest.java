@@ -78,9 +78,7 @@ class RowWalkedOfflineBrowserTest extends BrowserTest {
             page.fill("#dead", "7");
             page.click("text=Record the walk");
             page.waitForSelector("text=Kept on this phone");
-            assertThat(text(page, "#walks"))
-                    .contains("1 walked without signal")
-                    .doesNotContain("someone else");
+            assertThat(text(page, "#walks")).contains("1 walked without signal").doesNotContain("someone else");
             picture(page, "row-offline-390");
 
             page.navigate(home + "/shoots");

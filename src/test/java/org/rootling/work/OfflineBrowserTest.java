@@ -111,10 +111,7 @@ class OfflineBrowserTest extends BrowserTest {
             Page page = keptDay(phone, Role.HELPER);
             phone.setOffline(true);
             page.reload();
-            assertThat(text(page, "main"))
-                    .contains("B2 r1")
-                    .contains("B2 r2")
-                    .contains("mind the hose");
+            assertThat(text(page, "main")).contains("B2 r1").contains("B2 r2").contains("mind the hose");
             page.click("a.task-card:has-text('B2 r1')");
             assertThat(loaded(page).locator(".strip li").count()).isEqualTo(20);
             write(page, "1-5", "10");

@@ -13,6 +13,7 @@ import java.time.Duration;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.people.CurrentMember;
+import org.rootling.people.Guests;
 import org.rootling.people.Members;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
@@ -63,11 +64,13 @@ class PeopleController {
 
     private final PeopleService people;
     private final Members members;
+    private final Guests guests;
     private final Vineyards vineyards;
     private final CurrentMember current;
 
-    PeopleController(PeopleService people, Members members, Vineyards vineyards, CurrentMember current) {
+    PeopleController(PeopleService people, Members members, Guests guests, Vineyards vineyards, CurrentMember current) {
         this.people = people;
+        this.guests = guests;
         this.members = members;
         this.vineyards = vineyards;
         this.current = current;
@@ -80,6 +83,7 @@ class PeopleController {
             model.addAttribute("form", new InviteForm(Role.HELPER, 7, ""));
         }
         model.addAttribute("people", members.list());
+        model.addAttribute("guests", guests.until());
         model.addAttribute("invitations", people.invitations());
         model.addAttribute("roles", Role.values());
         model.addAttribute("self", current.accountId());

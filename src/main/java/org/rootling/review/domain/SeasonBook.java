@@ -82,8 +82,7 @@ public class SeasonBook {
         }
 
         Cost plus(Cost other) {
-            return new Cost(
-                    currency, labour.add(other.labour), vines.add(other.vines), material.add(other.material));
+            return new Cost(currency, labour.add(other.labour), vines.add(other.vines), material.add(other.material));
         }
 
         public BigDecimal all() {
@@ -98,7 +97,10 @@ public class SeasonBook {
      * @param planned null where no plan tells it
      */
     public record Money(
-            String kind, String currency, BigDecimal spent, @Nullable BigDecimal planned) {}
+            String kind,
+            String currency,
+            BigDecimal spent,
+            @Nullable BigDecimal planned) {}
 
     /**
      * A season in numbers.
@@ -148,12 +150,7 @@ public class SeasonBook {
 
     /** One season of the current vineyard; {@code planned} is the money of its plans. */
     public record Book(
-            int season,
-            List<Integer> seasons,
-            List<Event> events,
-            List<Labour> labour,
-            Sums sums,
-            List<Cost> planned) {
+            int season, List<Integer> seasons, List<Event> events, List<Labour> labour, Sums sums, List<Cost> planned) {
         public Book {
             planned = List.copyOf(planned);
         }

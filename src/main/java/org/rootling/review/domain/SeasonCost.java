@@ -9,6 +9,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.SortedMap;
 import java.util.SortedSet;
 import java.util.TreeMap;
 import java.util.TreeSet;
@@ -79,7 +80,9 @@ class SeasonCost {
             if (price == null) {
                 unpricedVines += of.vines();
             } else {
-                add(costs, Cost.ofVines(price.currency(), cents(price.paid().multiply(BigDecimal.valueOf(of.vines())))));
+                add(
+                        costs,
+                        Cost.ofVines(price.currency(), cents(price.paid().multiply(BigDecimal.valueOf(of.vines())))));
             }
         }
         int untold = 0;
@@ -122,7 +125,8 @@ class SeasonCost {
         }
         BigDecimal material = BigDecimal.ZERO;
         for (Map.Entry<UUID, BigDecimal> block : shares(span).entrySet()) {
-            material = material.add(materials.planned(block.getKey())
+            material = material.add(materials
+                    .planned(block.getKey())
                     .map(need -> need.cost().multiply(block.getValue()))
                     .orElse(BigDecimal.ZERO));
         }
@@ -137,7 +141,7 @@ class SeasonCost {
     }
 
     /** What the prices of materials are in: as named there, else the one currency of all else, else unnamed. */
-    private String currency(TreeMap<String, Cost> others) {
+    private String currency(SortedMap<String, Cost> others) {
         return materials.currency().orElseGet(() -> others.size() == 1 ? others.firstKey() : "");
     }
 
@@ -193,7 +197,8 @@ class SeasonCost {
                           from rows join vine_row r on r.id = rows.row_id join block b on b.id = r.block_id
                          where b.place_count > 0 group by b.id, b.place_count
                         """).params(SeasonBook.params(span)).query(row -> {
-            shares.put(row.getObject("id", UUID.class), row.getBigDecimal("share").min(BigDecimal.ONE));
+            shares.put(
+                    row.getObject("id", UUID.class), row.getBigDecimal("share").min(BigDecimal.ONE));
         });
         return shares;
     }

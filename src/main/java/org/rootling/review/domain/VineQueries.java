@@ -212,7 +212,8 @@ public class VineQueries {
 
     /** Dead and missing vines by row and lot, in walking order; one more than {@code most} tells that there are more. */
     public List<Gaps> gaps(@Nullable UUID blockId, int offset, int most) {
-        // The kept tallies say which rows have gaps, block after block until the page is full; only the vines of the lines
+        // The kept tallies say which rows have gaps, block after block until the page is full; only the vines of the
+        // lines
         // shown are read.
         return jdbc.sql("""
                         with lines as (

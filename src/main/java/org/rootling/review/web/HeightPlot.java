@@ -17,7 +17,7 @@ final class HeightPlot {
     static String draw(HeightSpread spread, int wireCm, Words words) {
         int bin = spread.bin();
         double wireAt = spread.scale().of(wireCm);
-        int below = (int) (wireAt / bin) * bin;
+        int below = ((int) (wireAt / bin)) * bin;
         int first = Math.min(spread.firstBin(), below);
         int last = Math.max(spread.from(spread.counts().size()), below + bin);
         int most = Math.max(

@@ -97,8 +97,7 @@ final class SurvivalPlot {
                         "fill",
                         "none");
         // The end is a mark of its own, so that a curve of no length at all is seen.
-        axes.svg()
-                .empty("circle", "cx", x(curve.lastDay()), "cy", y(before), "r", 3, "class", "f1", "fill", "#2b2a24");
+        axes.svg().empty("circle", "cx", x(curve.lastDay()), "cy", y(before), "r", 3, "class", "f1", "fill", "#2b2a24");
     }
 
     /** The number of each curve in the margin, lowest curve lowest, none over another, led to where its curve ends. */
@@ -120,8 +119,7 @@ final class SurvivalPlot {
         for (int i = 0; i < at.length; i++) {
             SurvivalCurve curve = curves.get(order.get(i));
             double x = axes.right() + 16;
-            axes.svg()
-                    .line(x(curve.lastDay()), y(last(curve)), x - 3, at[i], "class", "grid", "stroke", "#a09880");
+            axes.svg().line(x(curve.lastDay()), y(last(curve)), x - 3, at[i], "class", "grid", "stroke", "#a09880");
             axes.svg()
                     .text(
                             "text",

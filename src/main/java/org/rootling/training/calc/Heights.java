@@ -12,8 +12,8 @@ public final class Heights {
     private static final double FOOT = 12 * INCH;
 
     private static final String NUMBER = "(\\d{1,4}(?:[.,]\\d{1,2})?)";
-    private static final Pattern TEXT = Pattern.compile("(?:" + NUMBER + "\\s*(?:ft|'|feet|foot)\\s*)?(?:" + NUMBER
-            + "\\s*(cm|m|mm|in|\"|inch|inches)?)?");
+    private static final Pattern TEXT = Pattern.compile(
+            "(?:" + NUMBER + "\\s*(?:ft|'|feet|foot)\\s*)?(?:" + NUMBER + "\\s*(cm|m|mm|in|\"|inch|inches)?)?");
 
     private Heights() {}
 

@@ -30,11 +30,7 @@ public class BlockFrost {
      * @param marginK how much colder it may be at the vine than at the thermometer, K
      */
     public record Risk(
-            Bbch stage,
-            boolean estimate,
-            @Nullable FrostStage level,
-            double marginK,
-            List<FrostNights.Night> nights) {}
+            Bbch stage, boolean estimate, @Nullable FrostStage level, double marginK, List<FrostNights.Night> nights) {}
 
     private final Stages stages;
     private final Weather weather;

@@ -84,10 +84,7 @@ public class Looks {
             if (was != null && before.on().isBefore(on)) {
                 if (height * 2 < was && before.on().plusDays(ONE_SUMMER_DAYS).isAfter(on)) {
                     throw new Refused(
-                                    "training.shoots.fell",
-                                    units.height(height, 0),
-                                    units.height(was, 0),
-                                    before.on())
+                                    "training.shoots.fell", units.height(height, 0), units.height(was, 0), before.on())
                             .at("height");
                 }
                 return;

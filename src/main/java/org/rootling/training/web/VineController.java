@@ -176,8 +176,7 @@ class VineController {
                     event.by()));
         }
         for (ShootCount count : shoots.ofVine(vine.id())) {
-            lines.add(new StoryLine(
-                    count.on(), "training.story.shoots", shootWords.of(count), null, null, count.by()));
+            lines.add(new StoryLine(count.on(), "training.story.shoots", shootWords.of(count), null, null, count.by()));
             if (count.chosen()) {
                 lines.add(new StoryLine(count.on(), "training.story.chosen", null, null, null, count.by()));
             }

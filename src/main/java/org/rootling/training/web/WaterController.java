@@ -122,8 +122,7 @@ class WaterController {
                                 reliable.stream().map(BlockWater.Account::now).toList())
                         .orElse(null));
         List<BlockWater.Account> hotAccounts = hot == null ? List.of() : water.accounts(block.id(), hot);
-        model.addAttribute(
-                "hotShown", Measure.MILLIMETRE.shown(hot == null ? USUAL_HOT_MM : BigDecimal.valueOf(hot)));
+        model.addAttribute("hotShown", Measure.MILLIMETRE.shown(hot == null ? USUAL_HOT_MM : BigDecimal.valueOf(hot)));
         model.addAttribute("hotUnit", Measure.MILLIMETRE.unit());
         model.addAttribute("hotAccounts", hotAccounts);
         model.addAttribute(

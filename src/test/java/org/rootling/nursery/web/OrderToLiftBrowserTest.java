@@ -165,9 +165,7 @@ class OrderToLiftBrowserTest extends BrowserTest {
         picture(page, "stock-phone-money");
         press(page, AriaRole.BUTTON, "Save");
         // 100 at 1.80 less 9.00 for 95 vines that wait.
-        assertThat(text(page, "main"))
-                .contains("1.80 EUR for each living vine")
-                .contains("INV-410");
+        assertThat(text(page, "main")).contains("1.80 EUR for each living vine").contains("INV-410");
         picture(page, "stock-phone-delivery");
         fits(page);
     }
@@ -253,6 +251,7 @@ class OrderToLiftBrowserTest extends BrowserTest {
     }
 
     private static void fits(Page page) {
-        assertThat(loaded(page).evaluate("document.documentElement.scrollWidth <= 390")).isEqualTo(true);
+        assertThat(loaded(page).evaluate("document.documentElement.scrollWidth <= 390"))
+                .isEqualTo(true);
     }
 }

@@ -52,9 +52,8 @@ class HeightsOfVinesTest {
         assertThat(ours.median()).isCloseTo(quartile.evaluate(theirs.getValues(), 50), within(1e-9));
         assertThat(ours.threeQuarters()).isCloseTo(quartile.evaluate(theirs.getValues(), 75), within(1e-9));
         assertThat(ours.counts().stream().mapToInt(Integer::intValue).sum()).isEqualTo(137);
-        assertThat(ours.counts().get(0)).isEqualTo((int) heights.stream()
-                .filter(h -> h < ours.from(1))
-                .count());
+        assertThat(ours.counts().get(0))
+                .isEqualTo((int) heights.stream().filter(h -> h < ours.from(1)).count());
     }
 
     @Test

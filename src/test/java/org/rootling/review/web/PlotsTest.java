@@ -85,8 +85,7 @@ class PlotsTest {
     }
 
     private static Element drawn(String svg) {
-        return Objects.requireNonNull(
-                Jsoup.parse(svg, "", Parser.xmlParser()).firstElementChild());
+        return Objects.requireNonNull(Jsoup.parse(svg, "", Parser.xmlParser()).firstElementChild());
     }
 
     /** All labels on the paper, none over another, none crossed by a line. */
@@ -103,7 +102,9 @@ class PlotsTest {
                 assertThat(label.meets(other)).as(label + " over " + other).isFalse();
             }
             for (Element line : svg.select("line")) {
-                assertThat(crossed(label, line)).as(label + " crossed by " + line).isFalse();
+                assertThat(crossed(label, line))
+                        .as(label + " crossed by " + line)
+                        .isFalse();
             }
         }
     }
@@ -112,12 +113,11 @@ class PlotsTest {
         double size = number(text, "font-size");
         double width = text.text().length() * size * 0.56;
         double x = number(text, "x");
-        double left =
-                switch (text.attr("text-anchor")) {
-                    case "end" -> x - width;
-                    case "middle" -> x - width / 2;
-                    default -> x;
-                };
+        double left = switch (text.attr("text-anchor")) {
+            case "end" -> x - width;
+            case "middle" -> x - width / 2;
+            default -> x;
+        };
         double y = number(text, "y");
         return new Box(left, left + width, y - 0.75 * size, y, text.text());
     }

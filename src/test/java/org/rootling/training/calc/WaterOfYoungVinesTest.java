@@ -91,7 +91,8 @@ class WaterOfYoungVinesTest {
 
     @Test
     void unclear_heights_are_not_guessed() {
-        for (String text : List.of("", "1.2", "tall", "-5", "4 ft 30 in", "4 ft 2 m", "1.5 ft 2 in", "1e9", "99999999")) {
+        for (String text :
+                List.of("", "1.2", "tall", "-5", "4 ft 30 in", "4 ft 2 m", "1.5 ft 2 in", "1e9", "99999999")) {
             assertThat(Heights.parseCm(text, false)).as(text).isEmpty();
             assertThat(Heights.parseCm(text, true)).as(text).isEmpty();
         }
