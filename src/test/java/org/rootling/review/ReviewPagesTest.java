@@ -58,6 +58,15 @@ class ReviewPagesTest {
         assertThat(page("/review/sample?block=B1").text()).contains("No vine is planted yet");
     }
 
+    /** Planted 60 days ago and never ticked: watering in is due on the day itself. */
+    @Test
+    void late_care_is_in_danger_on_the_first_page() {
+        field.planted(vineyard);
+
+        assertThat(page("/").select("section[aria-labelledby=danger]").text())
+                .contains("Late care in block B1", "Water in");
+    }
+
     /** 39 of 40 seen against 30 of 40 seen; Fisher's p by the calculator, one comparison, so uncorrected. */
     @Test
     void shares_are_of_the_vines_seen_and_the_worse_lot_is_named() {
