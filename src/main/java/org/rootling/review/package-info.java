@@ -12,6 +12,7 @@
             "nursery",
             "work",
             "planting",
+            "training",
             "exchange"
         })
 @NullMarked

@@ -279,6 +279,11 @@ class YearOnePagesTest {
         TestBrowser.Answer page =
                 helper.sendAndFollow("/year-one/B2/stages", "stage", "09", "seenOn", today.toString());
         assertThat(page.page().text()).contains("Bud burst: green tips plainly seen");
+        assertThat(vineyard.as(Role.LEAD)
+                        .open("/history?what=stage_record")
+                        .page()
+                        .text())
+                .contains("Bud burst: green tips plainly seen");
         assertThat(helper.send("/year-one/B2/stages", "stage", "10", "seenOn", today.toString())
                         .page()
                         .select("#stage-error")

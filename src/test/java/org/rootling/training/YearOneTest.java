@@ -150,6 +150,10 @@ class YearOneTest {
                     assertThat(i.how()).isNotBlank();
                     assertThat(i.source()).isNotBlank();
                     assertThat(i.howKnown()).isIn("read", "memory", "common practice");
+                    assertThat(i.drawn()).as(i.code()).isTrue();
+                    assertThat(getClass().getResource("/static/img/care/" + i.code() + ".svg"))
+                            .as(i.code())
+                            .isNotNull();
                 });
     }
 

@@ -69,6 +69,10 @@ class HistoryWords {
             Map.entry("treatment.kind", "training.treat."),
             Map.entry("treatment.unit", "training.dose."),
             Map.entry("block_water.soil", "training.soil."),
+            Map.entry("care_item.step", "training.step."),
+            Map.entry("care_item.caution", "reference.caution."),
+            Map.entry("care_item.at_stage", "reference.stage."),
+            Map.entry("stage_record.stage", "reference.stage."),
             Map.entry("temperature_unit", "weather.unit."),
             Map.entry("rain_unit", "weather.unit."),
             Map.entry("wind_unit", "weather.unit."),
@@ -151,7 +155,9 @@ class HistoryWords {
         }
         String prefix = CODES.getOrDefault(table + "." + column, CODES.get(column));
         if (prefix != null) {
-            return say(prefix + value, say(prefix + value.toLowerCase(Locale.ROOT), plain(value)));
+            // stages are written with two digits and kept as numbers
+            String code = prefix.equals("reference.stage.") && value.length() == 1 ? "0" + value : value;
+            return say(prefix + code, say(prefix + code.toLowerCase(Locale.ROOT), plain(value)));
         }
         if (CODE.matcher(value).matches() && !column.equals("code") && !column.equals("currency")) {
             return plain(value);

@@ -24,6 +24,7 @@ import org.rootling.review.domain.Establishment.By;
 import org.rootling.review.domain.HeightsOfBlock;
 import org.rootling.review.domain.Progress;
 import org.rootling.review.domain.Register;
+import org.rootling.review.domain.Samples;
 import org.rootling.review.domain.SeasonBook;
 import org.springframework.http.HttpHeaders;
 import org.springframework.stereotype.Controller;
@@ -52,6 +53,7 @@ class ReportController {
     private final HeightsOfBlock heights;
     private final SeasonBook season;
     private final Register register;
+    private final Samples samples;
     private final Ground ground;
     private final Vineyards vineyards;
     private final CurrentMember member;
@@ -65,6 +67,7 @@ class ReportController {
             HeightsOfBlock heights,
             SeasonBook season,
             Register register,
+            Samples samples,
             Ground ground,
             Vineyards vineyards,
             CurrentMember member,
@@ -76,6 +79,7 @@ class ReportController {
         this.heights = heights;
         this.season = season;
         this.register = register;
+        this.samples = samples;
         this.ground = ground;
         this.vineyards = vineyards;
         this.member = member;
@@ -126,6 +130,7 @@ class ReportController {
         model.put("count", count);
         model.put("reorder", count.reorder());
         model.put("register", register.lines());
+        model.put("samples", samples.latest(null));
         List<By> groupings = new ArrayList<>(List.of(By.LOT, By.BLOCK, By.VARIETY, By.ROOTSTOCK, By.BED, By.DAY));
         if (chosen.contains("planters")) {
             groupings.add(By.PLANTER);
