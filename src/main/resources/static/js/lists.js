@@ -84,12 +84,13 @@
     where.setAttribute("aria-live", "polite");
     const on = make("button", { type: "button", className: "quiet", textContent: words.listOn }, pager);
     (table.closest(".scroll") || table).after(pager);
-    const show = (all) => {
+    const show = () => {
       const pages = Math.max(1, Math.ceil(fitting.size / PAGE));
       page = Math.max(0, Math.min(page, pages - 1));
       let nth = 0;
       Array.from(body.rows).forEach((row) => {
-        row.hidden = !fitting.has(row) || (!all && Math.floor(nth / PAGE) !== page);
+        row.hidden = !fitting.has(row);
+        row.classList.toggle("off-page", Math.floor(nth / PAGE) !== page);
         nth += fitting.has(row) ? 1 : 0;
       });
       pager.hidden = pages === 1;
@@ -99,12 +100,10 @@
     };
     const turn = (by) => {
       page += by;
-      show(false);
+      show();
     };
     back.addEventListener("click", () => turn(-1));
     on.addEventListener("click", () => turn(1));
-    window.addEventListener("beforeprint", () => show(true));
-    window.addEventListener("afterprint", () => show(false));
 
     const order = (cell, column, down) => {
       Array.from(head.cells).forEach((c) => c.removeAttribute("aria-sort"));
@@ -113,7 +112,7 @@
         .sort((a, b) => (down ? compare(b[0], a[0]) : compare(a[0], b[0])))
         .forEach(([, row]) => body.append(row));
       page = 0;
-      show(false);
+      show();
     };
 
     narrow.addEventListener("input", () => {
@@ -126,7 +125,7 @@
         }
       });
       page = 0;
-      show(false);
+      show();
       said.textContent = asked.length ? words.listLeft.replace("{0}", fitting.size).replace("{1}", rows.length) : "";
     });
 
@@ -159,6 +158,6 @@
       URL.revokeObjectURL(link.href);
       link.remove();
     });
-    show(false);
+    show();
   });
 })();
