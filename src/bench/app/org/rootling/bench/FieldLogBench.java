@@ -11,6 +11,7 @@ import java.util.Collections;
 import java.util.List;
 import java.util.UUID;
 import org.rootling.people.Role;
+import org.rootling.people.Vineyards;
 import org.rootling.people.domain.PeopleService;
 import org.rootling.platform.Tenancy;
 import org.springframework.boot.context.event.ApplicationReadyEvent;
@@ -36,18 +37,21 @@ class FieldLogBench {
     private final JdbcTemplate template;
     private final TransactionTemplate transaction;
     private final PeopleService people;
+    private final Vineyards vineyards;
 
     FieldLogBench(
             Environment environment,
             JdbcClient jdbc,
             JdbcTemplate template,
             TransactionTemplate transaction,
-            PeopleService people) {
+            PeopleService people,
+            Vineyards vineyards) {
         this.environment = environment;
         this.jdbc = jdbc;
         this.template = template;
         this.transaction = transaction;
         this.people = people;
+        this.vineyards = vineyards;
     }
 
     private record Place(UUID task, int row, int place) {}
@@ -89,6 +93,13 @@ class FieldLogBench {
                     .param("block", block)
                     .param("number", r)
                     .update();
+            jdbc.sql("insert into row_stretch (id, row_id, segment, first_place, places, start_x, start_y, end_x, end_y,"
+                            + " start_gap_m, end_gap_m, vine_spacing_m)"
+                            + " values (:id, :row, 1, 1, 200, :x, 0, :x, 240, 0.6, 0.6, 1.2)")
+                    .param("id", UUID.randomUUID())
+                    .param("row", row)
+                    .param("x", 2.2 * r)
+                    .update();
             jdbc.sql("insert into task (id, step, row_id, places, quantity) values (:id, :step, :row, '{[1,201)}', 200)")
                     .param("id", task)
                     .param("step", step)
@@ -113,7 +124,7 @@ class FieldLogBench {
         for (int round = 0; round < ROUNDS; round++) {
             List<Place> part = places.subList(round * ENTRIES, (round + 1) * ENTRIES);
             StringBuilder body = new StringBuilder("{\"entries\":[");
-            String at = Instant.now().minusSeconds(60).toString();
+            String at = Tenancy.as(vineyard, account, vineyards::now).minusSeconds(60).toString();
             for (int i = 0; i < part.size(); i++) {
                 Place p = part.get(i);
                 body.append(i == 0 ? "" : ",").append("{\"id\":\"").append(UUID.randomUUID()).append("\",\"task\":\"").append(p.task())

@@ -8,6 +8,7 @@
             "people",
             "weather :: calc",
             "ground",
+            "trellis",
             "nursery",
             "work",
             "planting",

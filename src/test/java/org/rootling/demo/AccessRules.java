@@ -1,43 +1,18 @@
 package org.rootling.demo;
 
-import com.deque.html.axecore.playwright.AxeBuilder;
-import com.microsoft.playwright.BrowserContext;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.ColorScheme;
 import com.microsoft.playwright.options.Media;
-import java.io.IOException;
-import java.io.InputStream;
-import java.nio.charset.StandardCharsets;
+import com.microsoft.playwright.options.ReducedMotion;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
-import java.util.Objects;
+import org.rootling.support.Axe;
 
 /**
- * The axe rules of WCAG 2.2, levels A and AA, on one page in one look; and that nothing sticks out to the side, with
- * text of twice the size on a phone and on paper.
+ * The axe rules of WCAG 2.2, levels A and AA, on one page in both widths and in light, dark and high contrast; and that
+ * nothing sticks out to the side, with text of twice the size on a phone and on paper.
  */
 final class AccessRules {
-
-    /** How a page is looked at: its width in pixels, and light, dark or high contrast. */
-    record Look(int width, String theme) {}
-
-    /** Ordered so that a look and the one three behind it differ in width and in theme. */
-    static final List<Look> LOOKS = List.of(
-            new Look(390, "light"),
-            new Look(390, "dark"),
-            new Look(390, "contrast"),
-            new Look(1280, "dark"),
-            new Look(1280, "contrast"),
-            new Look(1280, "light"));
-
-    private static final String RUN = """
-            async () => {
-              const found = await axe.run(document, {
-                runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'], resultTypes: ['violations'] });
-              return found.violations.flatMap(v => v.nodes.slice(0, 3).map(n => v.id + ': ' + n.target.join(' ') + ' '
-                + n.html.slice(0, 160) + ' ' + (n.any[0] ? n.any[0].message : n.failureSummary).slice(0, 160)));
-            }""";
 
     /** What reaches beyond the right edge of the page, if the page can be moved sideways. */
     private static final String OUTSIDE = """
@@ -48,42 +23,107 @@ final class AccessRules {
                 .slice(-3).map(e => e.tagName + ' ' + e.className + ' ' + e.textContent.trim().slice(0, 30)).join(' | ');
             }""";
 
-    private final String axe;
+    /** Words that are cut off by their box, and buttons and fields that something else lies on. */
+    private static final String LOST = """
+            () => {
+              const lost = [];
+              const shown = e => e.checkVisibility() && e.getBoundingClientRect().width > 1;
+              for (const e of document.querySelectorAll('header *, main *, nav *')) {
+                if (e instanceof SVGElement || !shown(e) || !e.textContent.trim()) continue;
+                const style = getComputedStyle(e);
+                const cut = v => v === 'hidden' || v === 'clip';
+                if ((cut(style.overflowX) && e.scrollWidth > e.clientWidth + 1)
+                    || (cut(style.overflowY) && e.scrollHeight > e.clientHeight + 1)) {
+                  lost.push('cut off: ' + e.outerHTML.slice(0, 120));
+                }
+              }
+              for (const e of document.querySelectorAll('main button, main select, main input:not([type=hidden])')) {
+                if (!shown(e)) continue;
+                e.scrollIntoView({ block: 'center', inline: 'nearest' });
+                const r = e.getBoundingClientRect();
+                const top = document.elementFromPoint(r.left + r.width / 2, r.top + r.height / 2);
+                if (!top || !(e.contains(top) || top.contains(e) || [...(e.labels || [])].some(l => l.contains(top)))) {
+                  lost.push('covered: ' + e.outerHTML.slice(0, 120) + ' by ' + (top ? top.outerHTML.slice(0, 80) : 'nothing'));
+                }
+              }
+              return lost.slice(0, 5);
+            }""";
 
-    AccessRules() throws IOException {
-        try (InputStream script = AxeBuilder.class.getResourceAsStream("/axe.min.js")) {
-            axe = new String(Objects.requireNonNull(script).readAllBytes(), StandardCharsets.UTF_8);
+    /** Whatever moves or would move, also with rules that ask everything and its surroundings to move. */
+    private static final String MOVING = """
+            () => {
+              const sheet = [...document.styleSheets].find(s => s.href && s.href.startsWith(location.origin));
+              sheet.insertRule('body, button, a::before { transition: opacity 5s; animation: moving 5s infinite }', 0);
+              sheet.insertRule('@keyframes moving { to { opacity: .5 } }', 0);
+              document.body.style.opacity = '.9';
+              getComputedStyle(document.body).opacity;
+              return document.getAnimations().map(a => (a.animationName || a.transitionProperty) + ' of '
+                + a.effect.target.tagName).slice(0, 5);
+            }""";
+
+    /** What the rules find wrong with a page: loaded once, looked at in six looks. */
+    List<String> check(Page page, String path) {
+        List<String> wrong = new ArrayList<>();
+        light(page);
+        page.navigate(path);
+        Axe.load(page);
+        for (int width : new int[] {390, 1280}) {
+            String at = path + " " + width;
+            page.setViewportSize(width, 900);
+            rules(page, Axe.EVERY_RULE, wrong, at + " light ");
+            outside(page, wrong, at);
+            page.evaluate("document.documentElement.classList.add('contrast')");
+            rules(page, Axe.COLOURS, wrong, at + " contrast ");
+            page.evaluate("document.documentElement.classList.remove('contrast')");
+            page.emulateMedia(new Page.EmulateMediaOptions().setColorScheme(ColorScheme.DARK));
+            rules(page, Axe.COLOURS, wrong, at + " dark ");
+            light(page);
+            if (width == 390) {
+                page.evaluate("document.documentElement.style.fontSize = '200%'");
+                outside(page, wrong, path + " with text of 200 %");
+                page.evaluate("document.documentElement.style.fontSize = ''");
+            }
         }
+        // An A4 page less its margins is 182 mm wide, a Letter page 188 mm.
+        page.setViewportSize(688, 900);
+        page.emulateMedia(new Page.EmulateMediaOptions().setMedia(Media.PRINT));
+        outside(page, wrong, path + " printed");
+        page.emulateMedia(new Page.EmulateMediaOptions().setMedia(Media.SCREEN));
+        return wrong;
     }
 
-    /** What the rules find wrong with a page. */
-    List<String> check(Map<Integer, BrowserContext> widths, String path, Look look) {
-        BrowserContext context = widths.get(look.width());
-        Page page = context.pages().get(0);
-        page.emulateMedia(new Page.EmulateMediaOptions()
-                .setColorScheme(look.theme().equals("dark") ? ColorScheme.DARK : ColorScheme.LIGHT));
-        page.navigate(path);
-        page.evaluate(
-                "on => document.documentElement.classList.toggle('contrast', on)",
-                look.theme().equals("contrast"));
-        page.evaluate(axe);
+    /** What is lost of a page when its text is twice as large (WCAG 2.2, 1.4.4). */
+    List<String> withTextOfTwiceTheSize(Page page, String path) {
         List<String> wrong = new ArrayList<>();
-        for (Object line : (List<?>) page.evaluate(RUN)) {
-            wrong.add(path + " " + look.width() + " " + look.theme() + " " + line);
+        page.navigate(path);
+        page.evaluate("document.documentElement.style.fontSize = '200%'");
+        for (Object lost : (List<?>) page.evaluate(LOST)) {
+            wrong.add(path + " " + lost);
         }
-        outside(page, wrong, path + " " + look.width());
-        if (look.width() == 390) {
-            page.evaluate("document.documentElement.style.fontSize = '200%'");
-            outside(page, wrong, path + " with text of 200 %");
-        } else {
-            // An A4 page less its margins is 182 mm wide, a Letter page 188 mm.
-            page.setViewportSize(688, 900);
-            page.emulateMedia(new Page.EmulateMediaOptions().setMedia(Media.PRINT));
-            outside(page, wrong, path + " printed");
-            page.emulateMedia(new Page.EmulateMediaOptions().setMedia(Media.SCREEN));
-            page.setViewportSize(look.width(), 900);
-        }
+        outside(page, wrong, path);
         return wrong;
+    }
+
+    /** What moves on a page for a person who did, or did not, ask their device for less motion (WCAG 2.2, 2.3.3). */
+    List<String> moving(Page page, String path, boolean lessMotion) {
+        page.emulateMedia(new Page.EmulateMediaOptions()
+                .setReducedMotion(lessMotion ? ReducedMotion.REDUCE : ReducedMotion.NO_PREFERENCE));
+        page.navigate(path);
+        List<String> moving = new ArrayList<>();
+        for (Object one : (List<?>) page.evaluate(MOVING)) {
+            moving.add(path + " " + one);
+        }
+        return moving;
+    }
+
+    private static void light(Page page) {
+        page.emulateMedia(new Page.EmulateMediaOptions().setColorScheme(ColorScheme.LIGHT));
+    }
+
+    private static void rules(Page page, List<String> rules, List<String> wrong, String where) {
+        for (String line : Axe.violations(page, rules)) {
+            wrong.add(where + line);
+        }
     }
 
     private static void outside(Page page, List<String> wrong, String what) {

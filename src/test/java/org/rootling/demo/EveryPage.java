@@ -13,7 +13,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
-import java.util.TreeSet;
 import org.jsoup.Jsoup;
 import org.jsoup.nodes.Document;
 import org.jsoup.nodes.Element;
@@ -25,7 +24,7 @@ import org.springframework.web.util.pattern.PathPattern;
 
 /**
  * Follows every link of a vineyard as a signed-in person, and keeps one address (a few, where asked) for each route of
- * the framework's table. What no link leads to is known too.
+ * the framework's table.
  */
 final class EveryPage {
 
@@ -79,6 +78,20 @@ final class EveryPage {
         }
     }
 
+    /** A page as a signed-in person gets it; nothing but a page is taken for one. */
+    static Document read(BrowserContext signedIn, String path) {
+        APIResponse answer =
+                signedIn.request().get(path, RequestOptions.create().setMaxRedirects(0));
+        try {
+            if (answer.status() != 200) {
+                throw new AssertionError(path + " answers " + answer.status());
+            }
+            return Jsoup.parse(answer.text(), path);
+        } finally {
+            answer.dispose();
+        }
+    }
+
     private String route(String path) {
         PathContainer plain = PathContainer.parsePath(URI.create(path).getPath());
         return routes.stream()
@@ -97,17 +110,5 @@ final class EveryPage {
     /** Links that answered with an error, and with which. */
     Map<String, Integer> broken() {
         return broken;
-    }
-
-    /** Routes under a prefix that no link leads to. */
-    Set<String> unreached(String prefix) {
-        Set<String> left = new TreeSet<>();
-        for (PathPattern route : routes) {
-            String pattern = route.getPatternString();
-            if (pattern.startsWith(prefix) && !pages.containsKey(pattern) && !files.containsKey(pattern)) {
-                left.add(pattern);
-            }
-        }
-        return left;
     }
 }

@@ -41,7 +41,7 @@ class RestorePagesTest extends BrowserTest {
             page.setInputFiles("#file", new FilePayload("archive.zip", "application/zip", archive));
             page.click("main form button");
             page.waitForSelector("form[action$='/start'] button");
-            assertThat(page.evaluate("document.documentElement.scrollWidth <= 390"))
+            assertThat(loaded(page).evaluate("document.documentElement.scrollWidth <= 390"))
                     .isEqualTo(true);
             picture(page, "restore-found-phone");
             page.setViewportSize(1280, 900);

@@ -63,19 +63,19 @@ class FirstHourBrowserTest extends BrowserTest {
             page.selectOption("#storeId", new SelectOption().setIndex(1));
             page.fill("#count", "100");
             page.click("main form.sheet button");
-            assertThat(page.locator(".wrong").count()).isZero();
-            assertThat(page.innerText("main")).contains("Bed by the wall").contains("100");
+            assertThat(loaded(page).locator(".wrong").count()).isZero();
+            assertThat(text(page, "main")).contains("Bed by the wall").contains("100");
             back(page);
 
-            assertThat(page.innerText("main")).contains("5 of 5 steps done").contains("its time is counted");
+            assertThat(text(page, "main")).contains("5 of 5 steps done").contains("its time is counted");
             assertThat(next(page)).contains("Draw the first block");
-            assertThat(page.evaluate("document.documentElement.scrollWidth <= window.innerWidth"))
+            assertThat(loaded(page).evaluate("document.documentElement.scrollWidth <= window.innerWidth"))
                     .isEqualTo(true);
         }
     }
 
     private static String next(Page page) {
-        return page.innerText(".guide li.next h3");
+        return text(page, ".guide li.next h3");
     }
 
     private static void back(Page page) {

@@ -49,7 +49,7 @@ class WholeJobJourneyTest extends BrowserTest {
         open(owner, "/people");
         owner.selectOption("#role", "HELPER");
         press(owner, "Make a link");
-        String link = owner.innerText(".secret");
+        String link = text(owner, ".secret");
         helper.navigate(link);
         assertThat(text(helper)).contains("invites you as helper");
         helper.fill("#name", "Pip Planter");
@@ -107,7 +107,7 @@ class WholeJobJourneyTest extends BrowserTest {
         open(owner, "/lots");
         assertThat(text(owner)).contains("Bed by the barn").contains("78");
         // 17 of 28 days: past the warning at 14 (common practice, no source: heeled in vines wait two to four weeks).
-        assertThat(owner.locator(".level.soon, .level.over").count()).isPositive();
+        assertThat(loaded(owner).locator(".level.soon, .level.over").count()).isPositive();
         picture(owner, "journey-waiting");
     }
 
@@ -127,7 +127,7 @@ class WholeJobJourneyTest extends BrowserTest {
         owner.fill("[id='rowBearingDeg']", "0");
         owner.fill("[id='firstRowOffsetM']", "0");
         press(owner, "Show the rows");
-        assertThat(owner.locator("main svg").count()).isPositive();
+        assertThat(loaded(owner).locator("main svg").count()).isPositive();
         press(owner, "Accept: make these rows");
         // 26 m across at 2.2 m: 12 rows; 28 m long, half a vine spacing from each end post (common practice, no
         // source): floor((28 - 1.2) / 1.2) + 1 = 23 vines.
@@ -197,11 +197,11 @@ class WholeJobJourneyTest extends BrowserTest {
     private void count(Page owner, String lot) {
         open(owner, "/progress");
         assertThat(text(owner)).contains("57").contains("20").contains(lot);
-        assertThat(owner.locator("main svg").count()).isPositive();
+        assertThat(loaded(owner).locator("main svg").count()).isPositive();
         picture(owner, "journey-count");
         open(owner, "/");
         assertThat(text(owner)).contains(lot);
-        assertThat(owner.evaluate("document.documentElement.scrollWidth <= 390"))
+        assertThat(loaded(owner).evaluate("document.documentElement.scrollWidth <= 390"))
                 .isEqualTo(true);
         picture(owner, "journey-today");
     }
@@ -230,6 +230,6 @@ class WholeJobJourneyTest extends BrowserTest {
     }
 
     private static String text(Page page) {
-        return page.innerText("main");
+        return text(page, "main");
     }
 }

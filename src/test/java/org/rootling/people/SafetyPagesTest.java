@@ -26,13 +26,13 @@ class SafetyPagesTest extends BrowserTest {
             Page page = signedIn(phone, vineyard, Role.OWNER);
             page.navigate("/account/safety");
             page.click("#second-factor form button");
-            secret = page.innerText("#second-factor code");
-            assertThat(page.evaluate("document.documentElement.scrollWidth <= 390"))
+            secret = text(page, "#second-factor code");
+            assertThat(loaded(page).evaluate("document.documentElement.scrollWidth <= 390"))
                     .isEqualTo(true);
             picture(page, "safety-set-up-phone");
             page.fill("#code", TestCodes.at(secret, Instant.ofEpochMilli(System.currentTimeMillis() - 30_000)));
             page.click("form[action$='/confirm'] button");
-            assertThat(page.locator(".codes li").count()).isEqualTo(10);
+            assertThat(loaded(page).locator(".codes li").count()).isEqualTo(10);
             picture(page, "safety-codes-phone");
             page.setViewportSize(1280, 900);
             picture(page, "safety-codes-desk");
@@ -51,7 +51,7 @@ class SafetyPagesTest extends BrowserTest {
             page.click("main button");
             page.waitForURL("**/lots**");
             page.navigate("/account/safety");
-            assertThat(page.locator("#main table tbody tr").count()).isEqualTo(2);
+            assertThat(loaded(page).locator("#main table tbody tr").count()).isEqualTo(2);
             picture(page, "safety-desk");
         }
     }

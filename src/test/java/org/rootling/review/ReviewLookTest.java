@@ -31,37 +31,37 @@ class ReviewLookTest extends BrowserTest {
                 Page page = signedIn(context, vineyard, Role.READER);
                 String home = "/v/" + vineyard.slug();
                 page.navigate(home + "/");
-                assertThat(page.innerText("#far ~ .cards")).contains("120 of 120");
+                assertThat(text(page, "#far ~ .cards")).contains("120 of 120");
                 look(page, "review-today-" + width);
 
                 page.click("#far ~ .cards a:has-text('dead or missing')");
-                assertThat(page.innerText("h1")).isEqualTo("Count");
+                assertThat(text(page, "h1")).isEqualTo("Count");
                 look(page, "review-count-" + width);
 
                 page.click("section[aria-labelledby=kinds] a[href*='state=dead'] >> nth=1");
-                assertThat(page.innerText("caption")).contains("Vines 1 to 9");
+                assertThat(text(page, "caption")).contains("Vines 1 to 9");
                 look(page, "review-vines-" + width);
 
                 page.navigate(home + "/review");
-                assertThat(page.innerText("main")).contains(planted.good().code() + " (98% alive) does better than");
+                assertThat(text(page, "main")).contains(planted.good().code() + " (98% alive) does better than");
                 look(page, "review-review-" + width);
 
                 page.selectOption("#within", "B1");
                 page.click("button:has-text('Where they fail')");
-                assertThat(page.innerText("main")).contains("11 of 120", "Questions to check");
+                assertThat(text(page, "main")).contains("11 of 120", "Questions to check");
                 look(page, "review-clusters-" + width);
 
                 page.navigate(home + "/review/numbers?by=lot");
-                assertThat(page.innerText("main")).contains("Standard error");
+                assertThat(text(page, "main")).contains("Standard error");
                 look(page, "review-numbers-" + width);
                 page.navigate(home + "/review?by=row&block=B1");
-                assertThat(page.innerText("main")).contains("row of one block: B1");
+                assertThat(text(page, "main")).contains("row of one block: B1");
                 look(page, "review-rows-" + width);
                 page.navigate(home + "/review/season");
                 look(page, "review-season-" + width);
                 field.measured(vineyard, planted);
                 page.navigate(home + "/review/heights?block=B1&wire=60");
-                assertThat(page.innerText("main")).contains("Will they reach 60 cm");
+                assertThat(text(page, "main")).contains("Will they reach 60 cm");
                 look(page, "review-heights-" + width);
                 page.navigate(home + "/review/sample?block=B1");
                 look(page, "review-sample-" + width);

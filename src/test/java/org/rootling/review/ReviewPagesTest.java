@@ -137,6 +137,11 @@ class ReviewPagesTest {
         assertThat(page.select("tbody tr th").eachText()).containsExactly("B1 r2 7", "B1 r4 5-9, 20", "B1 r5 5-8");
         assertThat(page.select("tbody tr").get(1).text())
                 .contains("Pinot noir on 3309 C", planted.bad().code());
+        List<java.util.UUID> second = field.block(vineyard, "A2", 1, 5);
+        field.plant(vineyard, second.get(0), 5, planted.good(), Role.HELPER);
+        field.walk(vineyard, second.get(0), 5, List.of(2), List.of());
+        assertThat(page("/review/replacing?block=").select("tbody tr th").eachText())
+                .containsExactly("A2 r1 2", "B1 r2 7", "B1 r4 5-9, 20", "B1 r5 5-8");
     }
 
     @Test

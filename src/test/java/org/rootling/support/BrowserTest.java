@@ -1,10 +1,13 @@
 package org.rootling.support;
 
+import static org.assertj.core.api.Assertions.assertThat;
+
 import com.microsoft.playwright.Browser;
 import com.microsoft.playwright.BrowserContext;
 import com.microsoft.playwright.BrowserType;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.Playwright;
+import com.microsoft.playwright.options.LoadState;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -122,10 +125,35 @@ public abstract class BrowserTest {
         return page;
     }
 
+    /** What a reader sees there, once the whole page has come: a click returns when its answer begins. */
+    protected static String text(Page page, String selector) {
+        return loaded(page).innerText(selector);
+    }
+
+    /** The page, once the whole of it has come. */
+    protected static Page loaded(Page page) {
+        page.waitForLoadState(LoadState.DOMCONTENTLOADED);
+        return page;
+    }
+
     /** Keeps a picture under target/screenshots, to be looked at. */
     protected static void picture(Page page, String name) {
         page.screenshot(new Page.ScreenshotOptions()
                 .setFullPage(true)
                 .setPath(Path.of("target", "screenshots", name + ".png")));
+    }
+
+    /** Pictures at the width of a desk and of the phone, to be looked at; no sideways scrolling; accessibility rules. */
+    protected static void lookAt(Page page, String name) {
+        loaded(page);
+        for (int width : new int[] {1280, 390}) {
+            page.setViewportSize(width, 844);
+            picture(page, name + "-" + width);
+            assertThat((Boolean) page.evaluate(
+                            "document.documentElement.scrollWidth <= document.documentElement.clientWidth"))
+                    .as(name + " scrolls sideways")
+                    .isTrue();
+        }
+        assertThat(Axe.violations(page)).as(name).isEmpty();
     }
 }

@@ -59,15 +59,15 @@ class RowWalkBrowserTest extends BrowserTest {
             page.fill("#dead", "7");
             page.click("text=Record the walk");
             page.waitForSelector("text=3 weak: 3, 9-10");
-            assertThat(page.innerText("main")).contains("3 weak: 3, 9-10").contains("1 dead: 7");
+            assertThat(text(page, "main")).contains("3 weak: 3, 9-10").contains("1 dead: 7");
             picture(page, "row-390");
-            assertThat(page.evaluate("document.documentElement.scrollWidth <= window.innerWidth"))
+            assertThat(loaded(page).evaluate("document.documentElement.scrollWidth <= window.innerWidth"))
                     .isEqualTo(true);
             page.click("ol.vine-row li:nth-child(3) a");
             page.fill("#shoots", "2");
             page.fill("#height", "14 in");
             page.click("main form button:has-text('Record')");
-            assertThat(page.innerText("main")).contains("2 / 36 cm").contains("weak");
+            assertThat(text(page, "main")).contains("2 / 36 cm").contains("weak");
             picture(page, "vine-390");
             page.navigate("/v/" + vineyard.slug() + "/rows/" + row + "/shoots");
             page.click("fieldset:has-text('Place 1') label:has-text('2') >> nth=0");
@@ -88,7 +88,7 @@ class RowWalkBrowserTest extends BrowserTest {
             }) {
                 page.navigate("/v/" + vineyard.slug() + path);
                 assertThat(page.title()).as(path).isNotBlank();
-                assertThat(page.evaluate("document.documentElement.scrollWidth <= window.innerWidth"))
+                assertThat(loaded(page).evaluate("document.documentElement.scrollWidth <= window.innerWidth"))
                         .as(path)
                         .isEqualTo(true);
                 picture(page, "desk" + path.replaceAll("[^a-z]+", "-").replaceAll(row.toString(), "row"));

@@ -78,9 +78,7 @@ class RowWalkedOfflineBrowserTest extends BrowserTest {
             page.fill("#dead", "7");
             page.click("text=Record the walk");
             page.waitForSelector("text=Kept on this phone");
-            assertThat(page.innerText("#walks"))
-                    .contains("1 walked without signal")
-                    .doesNotContain("someone else");
+            assertThat(text(page, "#walks")).contains("1 walked without signal").doesNotContain("someone else");
             picture(page, "row-offline-390");
 
             page.navigate(home + "/shoots");
@@ -103,7 +101,7 @@ class RowWalkedOfflineBrowserTest extends BrowserTest {
 
             phone.setOffline(false);
             again.waitForSelector("text=3 weak: 3, 9-10");
-            assertThat(again.innerText("main")).contains("1 dead: 7");
+            assertThat(text(again, "main")).contains("1 dead: 7");
             assertThat(again.isVisible("#walks")).isFalse();
         }
         assertThat(states(vineyard, row, VineState.GROWING)).isEqualTo(PLANTED - 4);
@@ -171,7 +169,7 @@ class RowWalkedOfflineBrowserTest extends BrowserTest {
 
             phone.setOffline(false);
             page.waitForSelector("#walks:has-text('Not taken: B2 r1')");
-            assertThat(page.innerText("#walks")).contains("4");
+            assertThat(text(page, "#walks")).contains("4");
             picture(page, "row-refused-390");
             page.onDialog(dialog -> dialog.accept());
             page.click("#walks button:has-text('Discard')");

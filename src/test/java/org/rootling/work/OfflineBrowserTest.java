@@ -111,17 +111,14 @@ class OfflineBrowserTest extends BrowserTest {
             Page page = keptDay(phone, Role.HELPER);
             phone.setOffline(true);
             page.reload();
-            assertThat(page.innerText("main"))
-                    .contains("B2 r1")
-                    .contains("B2 r2")
-                    .contains("mind the hose");
+            assertThat(text(page, "main")).contains("B2 r1").contains("B2 r2").contains("mind the hose");
             page.click("a.task-card:has-text('B2 r1')");
-            assertThat(page.locator(".strip li").count()).isEqualTo(20);
+            assertThat(loaded(page).locator(".strip li").count()).isEqualTo(20);
             write(page, "1-5", "10");
             waits(page, "One log waits to be sent, since");
-            assertThat(page.innerText("main")).contains("Kept on this phone");
+            assertThat(text(page, "main")).contains("Kept on this phone");
             // What waits is marked and not offered again.
-            assertThat(page.locator(".strip li.waiting").count()).isEqualTo(5);
+            assertThat(loaded(page).locator(".strip li.waiting").count()).isEqualTo(5);
             page.waitForFunction("document.querySelector('#places').value === '6-20'");
             picture(page, "offline-row-waiting");
             write(page, "6-8", "5");
@@ -135,7 +132,7 @@ class OfflineBrowserTest extends BrowserTest {
             write(page, "9", "2");
             waits(page, "4 logs wait");
             page.navigate("/v/" + vineyard.slug() + "/lots");
-            assertThat(page.innerText("main")).contains("No signal");
+            assertThat(text(page, "main")).contains("No signal");
             assertThat(bar(page)).contains("4 logs wait to be sent, since");
             picture(page, "offline-other-page");
             assertThat(logs(first)).isEmpty();
@@ -163,7 +160,7 @@ class OfflineBrowserTest extends BrowserTest {
             try (BrowserContext phone = phone(folder, signal.port())) {
                 Page page = phone.newPage();
                 page.navigate("/v/" + vineyard.slug() + "/my-day");
-                assertThat(page.innerText("main")).contains("B2 r1");
+                assertThat(text(page, "main")).contains("B2 r1");
                 assertThat(bar(page)).contains("One log waits to be sent, since");
                 openRow(page, first);
                 write(page, "5-6", "3");
@@ -203,7 +200,7 @@ class OfflineBrowserTest extends BrowserTest {
             page.setInputFiles("#photo", tooLarge);
             write(page, "1-2", "3");
             page.waitForSelector(".notice:has-text('The photo has 80 MB; at most 12 MB can be kept')");
-            assertThat(page.locator("#outbox").isVisible()).isFalse();
+            assertThat(loaded(page).locator("#outbox").isVisible()).isFalse();
             page.setInputFiles("#photo", photo);
             page.click("#log button.wide");
             waits(page, "One log waits");
@@ -211,7 +208,7 @@ class OfflineBrowserTest extends BrowserTest {
             sent(page);
             assertThat(logs(first)).hasSize(1);
             openRow(page, first);
-            assertThat(page.locator("img.photo").count()).isEqualTo(1);
+            assertThat(loaded(page).locator("img.photo").count()).isEqualTo(1);
             page.waitForFunction("document.querySelector('img.photo').naturalWidth === 320");
             picture(page, "row-photo");
         }
@@ -317,7 +314,7 @@ class OfflineBrowserTest extends BrowserTest {
             assertThat(logs(first)).hasSize(1);
             phone.setOffline(true);
             page.navigate("/v/" + vineyard.slug() + "/my-day");
-            assertThat(page.innerText("main")).contains("No signal");
+            assertThat(text(page, "main")).contains("No signal");
         }
     }
 }

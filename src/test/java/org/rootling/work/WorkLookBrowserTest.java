@@ -169,7 +169,7 @@ class WorkLookBrowserTest extends BrowserTest {
                     "/help/work"
                 }) {
                     page.navigate("/v/" + vineyard.slug() + path);
-                    assertThat(page.evaluate("document.documentElement.scrollWidth <= window.innerWidth"))
+                    assertThat(loaded(page).evaluate("document.documentElement.scrollWidth <= window.innerWidth"))
                             .as(path + " at " + width)
                             .isEqualTo(true);
                     picture(page, "work" + path.replace('/', '-') + "-" + width);
@@ -185,7 +185,7 @@ class WorkLookBrowserTest extends BrowserTest {
         try (BrowserContext context = context(390)) {
             Page page = signedIn(context, vineyard, Role.HELPER);
             page.navigate("/v/" + vineyard.slug() + "/my-day");
-            assertThat(page.innerText("main")).contains("My plan for today");
+            assertThat(text(page, "main")).contains("My plan for today");
             picture(page, "work-helper-day-390");
         }
     }

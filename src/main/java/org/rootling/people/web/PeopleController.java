@@ -13,6 +13,7 @@ import java.time.Duration;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.people.CurrentMember;
+import org.rootling.people.Guests;
 import org.rootling.people.Members;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
@@ -64,11 +65,13 @@ class PeopleController {
 
     private final PeopleService people;
     private final Members members;
+    private final Guests guests;
     private final Vineyards vineyards;
     private final CurrentMember current;
 
-    PeopleController(PeopleService people, Members members, Vineyards vineyards, CurrentMember current) {
+    PeopleController(PeopleService people, Members members, Guests guests, Vineyards vineyards, CurrentMember current) {
         this.people = people;
+        this.guests = guests;
         this.members = members;
         this.vineyards = vineyards;
         this.current = current;
@@ -86,6 +89,7 @@ class PeopleController {
                         .by("people.list.name", p -> p.name())
                         .by("people.list.email", p -> p.email())
                         .by("people.list.role", p -> new Listing.Word("people.role." + p.role())));
+        model.addAttribute("guests", guests.until());
         model.addAttribute(
                 "invitations",
                 Listing.of("invitations", people.invitations())

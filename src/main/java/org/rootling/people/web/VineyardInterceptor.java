@@ -2,6 +2,7 @@ package org.rootling.people.web;
 
 import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
+import java.io.IOException;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
@@ -41,7 +42,8 @@ class VineyardInterceptor implements HandlerInterceptor {
     }
 
     @Override
-    public boolean preHandle(HttpServletRequest request, HttpServletResponse response, Object handler) {
+    public boolean preHandle(HttpServletRequest request, HttpServletResponse response, Object handler)
+            throws IOException {
         Tenancy.clear();
         UnitChoice.clear();
         if (!(handler instanceof HandlerMethod method)) {
@@ -53,6 +55,12 @@ class VineyardInterceptor implements HandlerInterceptor {
                 ? new CurrentMember.Acting(bearer.vineyardId(), bearer.accountId(), bearer.name(), bearer.role())
                 : who instanceof SignedIn person ? inPath(request, person) : null;
         if (acting == null) {
+            if (who instanceof SignedIn person
+                    && person.guest()
+                    && people.belongings(person.accountId()).isEmpty()) {
+                response.sendRedirect(request.getContextPath() + "/day-over");
+                return false;
+            }
             throw new NotFound("vineyard");
         }
         Needs needs = method.getMethodAnnotation(Needs.class);

@@ -186,6 +186,7 @@ class ReportController {
         model.put("heights", chosen.contains("heights") ? heights(first) : List.of());
         if (chosen.contains("season")) {
             model.put("book", season.book(null));
+            model.put("money", member.may(Role.LEAD));
         }
         return model;
     }

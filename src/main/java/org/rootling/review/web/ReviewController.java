@@ -114,7 +114,7 @@ class ReviewController {
     String clusters(@RequestParam(required = false) @Nullable String block, Model model) {
         Clusters.Found found = clusters.of(block(block));
         model.addAttribute("found", found);
-        model.addAttribute("blocks", ground.blocks());
+        model.addAttribute("blocks", vines.blocks());
         return "review/clusters";
     }
 
@@ -125,14 +125,14 @@ class ReviewController {
             @RequestParam(defaultValue = "0") int page,
             Model model) {
         int shown = Math.max(0, Math.min(LAST_PAGE, page));
-        Block wanted = block == null ? null : block(block);
+        Block wanted = block == null || block.isEmpty() ? null : block(block);
         List<VineQueries.Gaps> gaps = vines.gaps(wanted == null ? null : wanted.id(), shown * GAP_LINES, GAP_LINES);
         boolean more = gaps.size() > GAP_LINES;
         model.addAttribute("gaps", more ? gaps.subList(0, GAP_LINES) : gaps);
         model.addAttribute("more", more && shown < LAST_PAGE);
         model.addAttribute("page", shown);
         model.addAttribute("block", wanted);
-        model.addAttribute("blocks", ground.blocks());
+        model.addAttribute("blocks", vines.blocks());
         return "review/replacing";
     }
 
@@ -150,7 +150,7 @@ class ReviewController {
         double half = within(margin, 0.5, 50, 5);
         double share = within(expected, 1, 99, 50);
         model.addAttribute("block", wanted);
-        model.addAttribute("blocks", ground.blocks());
+        model.addAttribute("blocks", vines.blocks());
         model.addAttribute("confidence", SvgWriter.number(sure));
         model.addAttribute("margin", SvgWriter.number(half));
         model.addAttribute("expected", SvgWriter.number(share));

@@ -6,6 +6,7 @@ import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.ground.Block;
@@ -109,8 +110,11 @@ class TrellisController {
     @Needs(Role.READER)
     String plan(@PathVariable String code, Model model) {
         Block block = block(code);
-        TrellisPlan plan = plans.require(block.id());
-        TrellisSpec spec = plan.spec();
+        Optional<TrellisPlan> plan = plans.ofBlock(block.id());
+        if (plan.isEmpty()) {
+            return begin(block, model);
+        }
+        TrellisSpec spec = plan.get().spec();
         List<Row> rows = ground.rows(block.id());
         List<RowLine> lines =
                 rows.stream().flatMap(r -> TrellisPlans.lines(r).stream()).toList();
@@ -147,6 +151,18 @@ class TrellisController {
         return "trellis/plan";
     }
 
+    /** What to begin a plan from. */
+    private static String begin(Block block, Model model) {
+        model.addAttribute("block", block);
+        model.addAttribute("canopies", StartingPlans.values());
+        return "trellis/begin";
+    }
+
+    /** Where a block without a plan is asked for more than the plan: to the page that begins one. */
+    static String toBegin(String code) {
+        return "redirect:" + Paths.to("/trellis/blocks/" + code);
+    }
+
     private List<RowParts> parts(TrellisSpec spec, List<Row> rows) {
         Map<UUID, Map<RowProgress.Step, RowProgress.Done>> done = new LinkedHashMap<>();
         RowProgress known = progress.getIfAvailable();
@@ -164,7 +180,11 @@ class TrellisController {
     @Needs(Role.READER)
     String loads(@PathVariable String code, Model model) {
         Block block = block(code);
-        TrellisSpec spec = plans.require(block.id()).spec();
+        Optional<TrellisPlan> plan = plans.ofBlock(block.id());
+        if (plan.isEmpty()) {
+            return toBegin(code);
+        }
+        TrellisSpec spec = plan.get().spec();
         model.addAttribute("block", block);
         model.addAttribute("spec", spec);
         model.addAttribute("loads", Loads.of(spec, plans.lines(block.id())));
@@ -175,8 +195,10 @@ class TrellisController {
     @Needs(Role.LEAD)
     String edit(@PathVariable String code, Model model) {
         Block block = block(code);
-        TrellisPlan plan = plans.require(block.id());
-        return form(block, PlanFields.of(plan.spec(), plan.version()), model);
+        Optional<TrellisPlan> plan = plans.ofBlock(block.id());
+        return plan.isEmpty()
+                ? toBegin(code)
+                : form(block, PlanFields.of(plan.get().spec(), plan.get().version()), model);
     }
 
     @PostMapping("/blocks/{code}/edit")
@@ -187,7 +209,7 @@ class TrellisController {
         int version = form.version(conversion);
         TrellisSpec spec = form.read(conversion);
         if (!form.errors().hasErrors()) {
-            form.show(plans.faults(block.id(), spec));
+            form.show(plans.faults(block.id(), spec), words);
         }
         if (form.errors().hasErrors()) {
             return form(block, form, model);

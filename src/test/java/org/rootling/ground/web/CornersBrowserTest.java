@@ -33,7 +33,7 @@ class CornersBrowserTest extends BrowserTest {
             page.navigate("/v/" + vineyard.slug() + "/blocks/new");
             page.fill("#boundary", "0 0\n60 0\n60 40\n0 40");
             assertThat(area(page)).isEqualTo(2400);
-            assertThat(page.innerText(".corners-sides")).contains("60.00 m", "40.00 m", "90.0°");
+            assertThat(text(page, ".corners-sides")).contains("60.00 m", "40.00 m", "90.0°");
 
             page.focus("[data-corner='2']");
             page.keyboard().press("ArrowRight");
@@ -81,7 +81,7 @@ class CornersBrowserTest extends BrowserTest {
             assertThat(((Number) page.evaluate("scrollY")).doubleValue()).isEqualTo(scrolled);
             picture(page, "ground-corners-390");
             page.fill("#boundary", "0 0\n60 40\n60 0\n0 40");
-            assertThat(page.innerText(".corners-area")).isEqualTo("The sides cross.");
+            assertThat(text(page, ".corners-area")).isEqualTo("The sides cross.");
         }
     }
 
@@ -108,12 +108,12 @@ class CornersBrowserTest extends BrowserTest {
             List<String> taken = page.inputValue("#fixes").lines().toList();
             assertThat(taken).hasSize(4);
             assertThat(taken.get(2)).startsWith("0.1009000 50.800500");
-            assertThat(page.innerText(".walk-said")).contains("m²", "±", "vines");
+            assertThat(text(page, ".walk-said")).contains("m²", "±", "vines");
             picture(page, "ground-walk-390");
             page.fill("#code", "W1");
             page.fill("#name", "Walked");
             page.locator("main form.sheet button").click();
-            assertThat(page.innerText("main")).contains("walked with a phone", "the area is known to ±");
+            assertThat(text(page, "main")).contains("walked with a phone", "the area is known to ±");
         }
     }
 
@@ -144,7 +144,7 @@ class CornersBrowserTest extends BrowserTest {
 
     private static double area(Page page) {
         return Double.parseDouble(
-                page.innerText(".corners-area").replaceAll(" .*", "").replace(",", ""));
+                text(page, ".corners-area").replaceAll(" .*", "").replace(",", ""));
     }
 
     private static double[] corner(Page page, int i) {

@@ -46,10 +46,10 @@ class OddFieldsBrowserTest extends BrowserTest {
         }
         page.navigate(blocks + "/" + code + "/layout?show=1&rowSpacingM=2&vineSpacingM=1.1&headlandM=4&sideMarginM=1.5"
                 + "&minVinesPerRow=3&alignment=ROW&version=0");
-        Matcher found = Pattern.compile("([\\d,]+) vines in (\\d+) rows").matcher(page.innerText(".figure"));
+        Matcher found = Pattern.compile("([\\d,]+) vines in (\\d+) rows").matcher(text(page, ".figure"));
         assertThat(found.matches()).isTrue();
         page.click("button:has-text('Accept: make these rows')");
-        assertThat(page.innerText("main")).contains(found.group(1));
+        assertThat(text(page, "main")).contains(found.group(1));
         page.locator("svg.plan")
                 .screenshot(new Locator.ScreenshotOptions()
                         .setPath(Path.of(

@@ -71,14 +71,14 @@ class WaitingBrowserTest extends BrowserTest {
             page.getByLabel("How many vines").fill("500");
             page.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("Lift"))
                     .click();
-            assertThat(page.textContent("main")).contains("500 are more than there are");
+            assertThat(text(page, "main")).contains("500 are more than there are");
             picture(page, "lift-refused-phone");
             page.getByLabel("How many vines").fill("40");
             page.getByRole(AriaRole.BUTTON, new Page.GetByRoleOptions().setName("Lift"))
                     .click();
             page.waitForURL("**/lots/" + lot[0].code());
-            assertThat(page.textContent("main")).contains("40 are lifted");
-            assertThat(page.evaluate("document.documentElement.scrollWidth <= 390"))
+            assertThat(text(page, "main")).contains("40 are lifted");
+            assertThat(loaded(page).evaluate("document.documentElement.scrollWidth <= 390"))
                     .isEqualTo(true);
             picture(page, "lot-phone");
         }
@@ -99,7 +99,7 @@ class WaitingBrowserTest extends BrowserTest {
                     "help/nursery")) {
                 page.navigate("/v/" + vineyard.slug() + "/" + path);
                 picture(page, "desk-" + path.replace('/', '-'));
-                assertThat(page.locator("h1").count()).as(path).isEqualTo(1);
+                assertThat(loaded(page).locator("h1").count()).as(path).isEqualTo(1);
             }
         }
         try (var phone = context(390)) {
@@ -107,7 +107,7 @@ class WaitingBrowserTest extends BrowserTest {
             for (String path :
                     List.of("lots", "deliveries/new", "orders/new", "stores", "store-limits", "vine-lists")) {
                 page.navigate("/v/" + vineyard.slug() + "/" + path);
-                assertThat(page.evaluate("document.documentElement.scrollWidth <= 390"))
+                assertThat(loaded(page).evaluate("document.documentElement.scrollWidth <= 390"))
                         .as(path)
                         .isEqualTo(true);
                 picture(page, "phone-" + path.replace('/', '-'));

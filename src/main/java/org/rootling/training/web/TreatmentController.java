@@ -16,7 +16,6 @@ import org.jspecify.annotations.Nullable;
 import org.rootling.ground.Block;
 import org.rootling.ground.Ground;
 import org.rootling.people.CurrentMember;
-import org.rootling.people.Members;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
@@ -28,12 +27,8 @@ import org.rootling.platform.Measured;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.SaneDate;
-import org.rootling.training.domain.BlockFrost;
-import org.rootling.training.domain.BlockWater;
 import org.rootling.training.domain.Cautions;
-import org.rootling.training.domain.StageWords;
 import org.rootling.training.domain.Treatments;
-import org.rootling.weather.calc.SoilType;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.validation.BindingResult;
@@ -42,35 +37,11 @@ import org.springframework.web.bind.annotation.ModelAttribute;
 import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestMapping;
-import org.springframework.web.bind.annotation.RequestParam;
 
-/** Water and frost of a block, and its sprays and feeds. */
+/** Sprays and feeds of a block: facts for the record, never a recommendation. */
 @Controller
-@RequestMapping("/v/{vineyard}/year-one/{code}")
-class BlockCareController {
-
-    /** A watering of the whole block. */
-    record WaterForm(
-            @Required @DecimalMin("0.1") @DecimalMax("500") @Nullable @Measured(Measure.LITRE)
-            BigDecimal litres,
-
-            @NotNull @SaneDate LocalDate on,
-            @Size(max = 2000) @Nullable String note) {}
-
-    /** What the account rests on. */
-    record SettingsForm(
-            @Required @Nullable SoilType soil,
-
-            @Required @DecimalMin("0.05") @DecimalMax("10") @Nullable @Measured(Measure.SQUARE_METRE)
-            BigDecimal area,
-
-            @Required @DecimalMin("0.1") @DecimalMax("1000") @Nullable @Measured(Measure.LITRE)
-            BigDecimal hose,
-
-            @Required @DecimalMin("1") @DecimalMax("100000") @Nullable @Measured(Measure.LITRE)
-            BigDecimal tank,
-
-            int version) {}
+@RequestMapping("/v/{vineyard}/year-one/{code}/treatments")
+class TreatmentController {
 
     /** A spray or feed. */
     record TreatmentForm(
@@ -87,7 +58,7 @@ class BlockCareController {
             @DecimalMin("0.1") @DecimalMax("1000000") @Nullable @Measured(Measure.LITRE)
             BigDecimal waterLitres,
 
-            @Required @DecimalMin("0.1") @DecimalMax("100000000") @Nullable
+            @Required @DecimalMin("0.1") @DecimalMax("100000000") @Nullable @Measured(Measure.SQUARE_METRE)
             BigDecimal area,
 
             @DecimalMin("0") @DecimalMax("60") @Nullable BigDecimal wind,
@@ -120,127 +91,23 @@ class BlockCareController {
     }
 
     private final Ground ground;
-    private final BlockWater water;
-    private final BlockFrost frost;
     private final Treatments treatments;
-    private final StageWords stageWords;
     private final Cautions cautions;
-    private final Members members;
     private final CurrentMember current;
     private final Vineyards vineyards;
 
-    BlockCareController(
-            Ground ground,
-            BlockWater water,
-            BlockFrost frost,
-            Treatments treatments,
-            StageWords stageWords,
-            Cautions cautions,
-            Members members,
-            CurrentMember current,
-            Vineyards vineyards) {
+    TreatmentController(
+            Ground ground, Treatments treatments, Cautions cautions, CurrentMember current, Vineyards vineyards) {
         this.ground = ground;
-        this.water = water;
-        this.frost = frost;
         this.treatments = treatments;
-        this.stageWords = stageWords;
         this.cautions = cautions;
-        this.members = members;
         this.current = current;
         this.vineyards = vineyards;
     }
 
-    /** @param hot reference evapotranspiration of a hot day, mm; above 15 mm no place on earth is counted on */
-    @GetMapping("/water")
+    @GetMapping
     @Needs(Role.READER)
-    String showWater(@PathVariable String code, @RequestParam(required = false) @Nullable Double hot, Model model) {
-        Block block = blockBy(code);
-        Double asked = hot == null || !(hot > 0 && hot <= 15) ? null : hot;
-        model.addAttribute("block", block);
-        model.addAttribute("hot", asked);
-        model.addAttribute("account", water.account(block.id(), null).orElse(null));
-        model.addAttribute(
-                "hotAccount",
-                asked == null ? null : water.account(block.id(), asked).orElse(null));
-        model.addAttribute(
-                "waterings", water.waterings(block.id()).stream().limit(20).toList());
-        model.addAttribute("risk", frost.of(block.id()).orElse(null));
-        model.addAttribute("stageWords", stageWords.all());
-        model.addAttribute("soils", SoilType.values());
-        model.addAttribute("names", members.names());
-        model.addAttribute("caution", cautions.all().get("HEAT"));
-        BlockWater.Settings now = water.settings(block.id());
-        if (!model.containsAttribute("watering")) {
-            model.addAttribute("watering", new WaterForm(null, vineyards.today(), ""));
-        }
-        if (!model.containsAttribute("settings")) {
-            model.addAttribute(
-                    "settings",
-                    new SettingsForm(
-                            now.soil(),
-                            BigDecimal.valueOf(now.areaM2()),
-                            BigDecimal.valueOf(now.hoseLitresPerMinute()),
-                            BigDecimal.valueOf(now.tankLitres()),
-                            now.version()));
-        }
-        return "training/water";
-    }
-
-    @PostMapping("/waterings")
-    @Needs(Role.HELPER)
-    String addWatering(
-            @PathVariable String code,
-            @Valid @ModelAttribute("watering") WaterForm form,
-            BindingResult errors,
-            Model model) {
-        Block block = blockBy(code);
-        return Forms.submit(
-                errors,
-                () -> {
-                    water.water(
-                            block.id(),
-                            form.on(),
-                            Objects.requireNonNull(form.litres()),
-                            form.note(),
-                            current.accountId());
-                    return "redirect:" + Paths.to("/year-one/" + code + "/water?saved");
-                },
-                () -> showWater(code, null, model));
-    }
-
-    @PostMapping("/waterings/{id}/withdraw")
-    @Needs(Role.HELPER)
-    String withdrawWatering(@PathVariable String code, @PathVariable UUID id) {
-        water.withdrawWatering(id);
-        return "redirect:" + Paths.to("/year-one/" + code + "/water?saved");
-    }
-
-    @PostMapping("/water-settings")
-    @Needs(Role.LEAD)
-    String setWater(
-            @PathVariable String code,
-            @Valid @ModelAttribute("settings") SettingsForm form,
-            BindingResult errors,
-            Model model) {
-        Block block = blockBy(code);
-        return Forms.submit(
-                errors,
-                () -> {
-                    water.set(
-                            block.id(),
-                            Objects.requireNonNull(form.soil()),
-                            Objects.requireNonNull(form.area()),
-                            Objects.requireNonNull(form.hose()),
-                            Objects.requireNonNull(form.tank()),
-                            form.version());
-                    return "redirect:" + Paths.to("/year-one/" + code + "/water?saved");
-                },
-                () -> showWater(code, null, model));
-    }
-
-    @GetMapping("/treatments")
-    @Needs(Role.READER)
-    String showTreatments(@PathVariable String code, Model model) {
+    String show(@PathVariable String code, Model model) {
         Block block = blockBy(code);
         model.addAttribute("block", block);
         model.addAttribute(
@@ -279,9 +146,9 @@ class BlockCareController {
         return "training/treatments";
     }
 
-    @PostMapping("/treatments")
+    @PostMapping
     @Needs(Role.LEAD)
-    String addTreatment(
+    String add(
             @PathVariable String code,
             @Valid @ModelAttribute("form") TreatmentForm form,
             BindingResult errors,
@@ -291,15 +158,19 @@ class BlockCareController {
                 errors,
                 () -> {
                     treatments.record(block.id(), form.treatment(), current.accountId());
-                    return "redirect:" + Paths.to("/year-one/" + code + "/treatments?saved");
+                    return saved(code);
                 },
-                () -> showTreatments(code, model));
+                () -> show(code, model));
     }
 
-    @PostMapping("/treatments/{id}/withdraw")
+    @PostMapping("/{id}/withdraw")
     @Needs(Role.LEAD)
-    String withdrawTreatment(@PathVariable String code, @PathVariable UUID id) {
+    String withdraw(@PathVariable String code, @PathVariable UUID id) {
         treatments.withdraw(id);
+        return saved(code);
+    }
+
+    private static String saved(String code) {
         return "redirect:" + Paths.to("/year-one/" + code + "/treatments?saved");
     }
 
