@@ -62,9 +62,7 @@ class TwoStepsTest {
         TestBrowser.Answer answer = owner.open(path);
         if (answer.status() == 200) {
             for (Element link : answer.page().select("a[href^=/v/" + vineyard.slug() + "/]")) {
-                links.add(link.attr("href")
-                        .replaceFirst("[?#].*", "")
-                        .substring(("/v/" + vineyard.slug()).length()));
+                links.add(link.attr("href").replaceFirst("[?#].*", "").substring(("/v/" + vineyard.slug()).length()));
             }
         }
         return links;

@@ -269,10 +269,16 @@ class QuillowBank {
             BigDecimal pack = BigDecimal.ONE;
             switch (need.kind()) {
                 case "END_POST", "ANCHOR" ->
-                    trellis.buy(need.key(), "GP", need.quantity(), LocalDate.of(2027, 4, 6), each.multiply(need.quantity()));
+                    trellis.buy(
+                            need.key(),
+                            "GP",
+                            need.quantity(),
+                            LocalDate.of(2027, 4, 6),
+                            each.multiply(need.quantity()));
                 case "WIRE" -> {
                     pack = new BigDecimal(648);
-                    trellis.buy(need.key(), "GP", new BigDecimal(1296), LocalDate.of(2027, 5, 3), new BigDecimal("168.00"));
+                    trellis.buy(
+                            need.key(), "GP", new BigDecimal(1296), LocalDate.of(2027, 5, 3), new BigDecimal("168.00"));
                 }
                 default -> {}
             }

@@ -16,7 +16,12 @@ public interface RowDesk {
      * @param vineSpacingM vine to vine, metres along the ground; null where the places fill the row, half a spacing at
      *     its ends
      */
-    record SurveyedRow(int number, Point start, Point end, int places, @Nullable Double vineSpacingM) {}
+    record SurveyedRow(
+            int number,
+            Point start,
+            Point end,
+            int places,
+            @Nullable Double vineSpacingM) {}
 
     /**
      * These rows take the place of the block's rows, all or none.

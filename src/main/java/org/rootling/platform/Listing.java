@@ -88,7 +88,9 @@ public final class Listing<T> {
     /** What is looked for. */
     public String find() {
         String asked = request.getParameter(name + "-find");
-        return asked == null ? "" : asked.substring(0, Math.min(LONGEST, asked.length())).strip();
+        return asked == null
+                ? ""
+                : asked.substring(0, Math.min(LONGEST, asked.length())).strip();
     }
 
     /** The order asked for: the number of a column from 1, with a minus in front where falling; "" as it is. */

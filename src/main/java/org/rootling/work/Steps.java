@@ -39,17 +39,7 @@ public interface Steps {
                 int waitDays,
                 boolean outdoors,
                 @Nullable BigDecimal guessMinutes) {
-            this(
-                    name,
-                    peopleLeast,
-                    peopleMost,
-                    tool,
-                    skill,
-                    after,
-                    waitDays,
-                    outdoors,
-                    Step.Limits.NONE,
-                    guessMinutes);
+            this(name, peopleLeast, peopleMost, tool, skill, after, waitDays, outdoors, Step.Limits.NONE, guessMinutes);
         }
     }
 

@@ -219,7 +219,9 @@ class ImportsTest {
         String job = begun.location().replaceFirst("^/v/[^/]+", "");
         lead.follow(begun);
         assertThat(vineyard.as(Role.OWNER).open(job).status()).isEqualTo(404);
-        assertThat(vineyard.as(Role.OWNER).open(job.replace("/jobs/", "/imports/")).status())
+        assertThat(vineyard.as(Role.OWNER)
+                        .open(job.replace("/jobs/", "/imports/"))
+                        .status())
                 .isEqualTo(404);
         assertThat(lead.open(job + "/file").status()).isEqualTo(404);
     }
@@ -243,7 +245,8 @@ class ImportsTest {
             assertThat(answer.page().select(".field.wrong #file")).hasSize(1);
         }
         assertThat(lead.send("/imports/nothing/take", "columns", "x").status()).isEqualTo(404);
-        Answer unknown = lead.upload("/imports", "file", "x.csv", "a\nb\n".getBytes(StandardCharsets.UTF_8), "kind", "x");
+        Answer unknown =
+                lead.upload("/imports", "file", "x.csv", "a\nb\n".getBytes(StandardCharsets.UTF_8), "kind", "x");
         assertThat(unknown.status()).isEqualTo(404);
     }
 
@@ -273,7 +276,8 @@ class ImportsTest {
             form.add("columns");
             form.add(chosen == null ? "" : chosen.val());
         }
-        String to = looked.page().select("button[formaction]").attr("formaction").replaceFirst("^/v/[^/]+", "");
+        String to =
+                looked.page().select("button[formaction]").attr("formaction").replaceFirst("^/v/[^/]+", "");
         return by.sendAndFollow(to, form.toArray(String[]::new));
     }
 

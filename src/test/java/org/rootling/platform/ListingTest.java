@@ -81,7 +81,10 @@ class ListingTest {
         // the fifth column is the number of vines
         assertThat(page("/orders?orders-sort=5").select("table tbody tr").get(0).text())
                 .contains("H-055", "945");
-        assertThat(page("/orders?orders-sort=-5").select("table tbody tr").get(0).text())
+        assertThat(page("/orders?orders-sort=-5")
+                        .select("table tbody tr")
+                        .get(0)
+                        .text())
                 .contains("H-001", "999");
         assertThat(page("/orders?orders-sort=77&deliveries-find=keep%26me")
                         .select("input[type=hidden][name=deliveries-find]")
@@ -95,9 +98,12 @@ class ListingTest {
         assertThat(csv.raw().getResponse().getContentType()).startsWith("text/csv");
         assertThat(csv.body().lines()).hasSize(1 + ORDERS);
         assertThat(csv.body()).startsWith("Order number,Nursery,").contains("'=HYPERLINK(7),Hill Nursery");
-        assertThat(reader.open("/orders?orders-find=h-012&list-csv=orders").body().lines())
+        assertThat(reader.open("/orders?orders-find=h-012&list-csv=orders")
+                        .body()
+                        .lines())
                 .hasSize(2);
-        byte[] book = reader.open("/orders?list-xlsx=orders").raw().getResponse().getContentAsByteArray();
+        byte[] book =
+                reader.open("/orders?list-xlsx=orders").raw().getResponse().getContentAsByteArray();
         assertThat(book).startsWith('P', 'K');
         assertThat(page("/orders?list-csv=nothing").select("h1")).hasSize(1);
     }

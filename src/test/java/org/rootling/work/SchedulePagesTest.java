@@ -374,8 +374,24 @@ class SchedulePagesTest {
             windy.executeUpdate();
         }
         String[] form = {
-            "name", "Bore holes", "peopleLeast", "1", "peopleMost", "2", "waitDays", "0", "outdoors", "true", "mostRainMm",
-            "2", "leastTempC", "5", "mostWind", "8", "version", "0"
+            "name",
+            "Bore holes",
+            "peopleLeast",
+            "1",
+            "peopleMost",
+            "2",
+            "waitDays",
+            "0",
+            "outdoors",
+            "true",
+            "mostRainMm",
+            "2",
+            "leastTempC",
+            "5",
+            "mostWind",
+            "8",
+            "version",
+            "0"
         };
         assertThat(lead.send("/work/steps/BORE", form).status()).isEqualTo(302);
         assertThat(lead.open("/work/steps/BORE").page().select("#mostWind").val())
@@ -414,8 +430,9 @@ class SchedulePagesTest {
                             .formatted(task, hana, today.minusDays(ago)));
         }
         vineyard.run(() -> {
-            jdbc.sql("insert into work_schedule (id, state, starts_on, started_at, heard_at, seconds, answers, stints)"
-                            + " values (gen_random_uuid(), 'DONE', :from, now() - interval '9 days', now(), 1, 1, cast(:s as jsonb))")
+            jdbc.sql(
+                            "insert into work_schedule (id, state, starts_on, started_at, heard_at, seconds, answers, stints)"
+                                    + " values (gen_random_uuid(), 'DONE', :from, now() - interval '9 days', now(), 1, 1, cast(:s as jsonb))")
                     .param("from", today.minusDays(8))
                     .param("s", stints + "]")
                     .update();
@@ -442,7 +459,14 @@ class SchedulePagesTest {
         assertThat(attendance()).isEqualTo(new NoShow(0.05, 5, 3));
         assertThat(vineyard.inside(() -> crew.person(hana)).orElseThrow().daysOff())
                 .containsExactly(today.minusDays(4));
-        lead.send("/work/sheet/absent", "person", hana.toString(), "day", today.minusDays(4).toString(), "absent", "false");
+        lead.send(
+                "/work/sheet/absent",
+                "person",
+                hana.toString(),
+                "day",
+                today.minusDays(4).toString(),
+                "absent",
+                "false");
         assertThat(attendance()).isEqualTo(new NoShow(0.05, 5, 3));
         assertThat(lead.send(
                                 "/work/sheet/absent",
@@ -452,12 +476,7 @@ class SchedulePagesTest {
                                 today.plusDays(1).toString())
                         .status())
                 .isEqualTo(422);
-        assertThat(lead.send(
-                                "/work/sheet/absent",
-                                "person",
-                                UUID.randomUUID().toString(),
-                                "day",
-                                today.toString())
+        assertThat(lead.send("/work/sheet/absent", "person", UUID.randomUUID().toString(), "day", today.toString())
                         .status())
                 .isEqualTo(404);
     }
@@ -469,8 +488,8 @@ class SchedulePagesTest {
         } catch (InterruptedException stopped) {
             throw new IllegalStateException(stopped);
         }
-        NoShow learned = vineyard.inside(() ->
-                outlooks.latest().orElseThrow().answer()).noShow();
+        NoShow learned =
+                vineyard.inside(() -> outlooks.latest().orElseThrow().answer()).noShow();
         // The form types ten in a hundred; the rule is about the record.
         return new NoShow(0.05, learned.planned(), learned.missed());
     }

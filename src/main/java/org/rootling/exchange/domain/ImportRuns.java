@@ -48,8 +48,7 @@ public class ImportRuns {
                 words("exchange.import.looking"),
                 "/imports",
                 progress -> Jobs.Ended.answer(
-                        "/imports/" + progress.id(),
-                        json.writeValueAsString(looked(kind, table, columns, progress))));
+                        "/imports/" + progress.id(), json.writeValueAsString(looked(kind, table, columns, progress))));
     }
 
     private Looked looked(String kind, ImportTable table, List<String> columns, Jobs.Progress progress) {

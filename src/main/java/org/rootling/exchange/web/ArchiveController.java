@@ -66,9 +66,7 @@ class ArchiveController {
                 archive.write(out, (done, all) -> {});
             }
             response.setContentType("application/zip");
-            response.setHeader(
-                    HttpHeaders.CONTENT_DISPOSITION,
-                    "attachment; filename=\"" + fileName() + "\"");
+            response.setHeader(HttpHeaders.CONTENT_DISPOSITION, "attachment; filename=\"" + fileName() + "\"");
             response.setContentLengthLong(Files.size(file));
             Files.copy(file, response.getOutputStream());
         } finally {

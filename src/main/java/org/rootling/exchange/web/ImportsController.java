@@ -126,7 +126,10 @@ class ImportsController {
     @PostMapping("/{id}/look")
     @Needs(Role.LEAD)
     String lookAgain(
-            @PathVariable UUID id, @Valid @ModelAttribute("sheet") ColumnsForm form, BindingResult errors, Model model) {
+            @PathVariable UUID id,
+            @Valid @ModelAttribute("sheet") ColumnsForm form,
+            BindingResult errors,
+            Model model) {
         return Forms.submit(
                 errors,
                 () -> {
@@ -139,7 +142,10 @@ class ImportsController {
     @PostMapping("/{id}/take")
     @Needs(Role.LEAD)
     String take(
-            @PathVariable UUID id, @Valid @ModelAttribute("sheet") ColumnsForm form, BindingResult errors, Model model) {
+            @PathVariable UUID id,
+            @Valid @ModelAttribute("sheet") ColumnsForm form,
+            BindingResult errors,
+            Model model) {
         return Forms.submit(errors, () -> job(runs.take(id, form.named())), () -> looked(id, model));
     }
 

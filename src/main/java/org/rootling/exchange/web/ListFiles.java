@@ -46,8 +46,7 @@ class ListFiles implements WebMvcConfigurer, HandlerInterceptor {
     private record FileView(Listing<?> listing, boolean csv) implements View {
 
         @Override
-        public void render(
-                @Nullable Map<String, ?> model, HttpServletRequest request, HttpServletResponse response)
+        public void render(@Nullable Map<String, ?> model, HttpServletRequest request, HttpServletResponse response)
                 throws Exception {
             Sheet sheet = Sheet.of(listing.name(), listing.headings(), listing.cells());
             response.setContentType(csv ? CSV : XLSX);

@@ -65,7 +65,13 @@ class SurveyedRows implements RowDesk {
         store.add(rows);
         int places = rows.stream().mapToInt(Row::places).sum();
         block.follow(new Layout(
-                readOff(rows, sheet.field()), List.of(), rows.size(), places, sheet.field().areaM2(), null, List.of()));
+                readOff(rows, sheet.field()),
+                List.of(),
+                rows.size(),
+                places,
+                sheet.field().areaM2(),
+                null,
+                List.of()));
         blocks.saveAndFlush(block);
     }
 
@@ -107,8 +113,7 @@ class SurveyedRows implements RowDesk {
                     .at(asked == null ? "places" : "spacing");
         }
         double ends = Math.max(0, gap);
-        Stretch stretch =
-                new Stretch(1, 1, one.places(), start.x(), start.y(), end.x(), end.y(), ends, ends, spacing);
+        Stretch stretch = new Stretch(1, 1, one.places(), start.x(), start.y(), end.x(), end.y(), ends, ends, spacing);
         return new Row(Ids.next(), blockId, code, one.number(), one.places(), List.of(stretch));
     }
 
@@ -147,10 +152,10 @@ class SurveyedRows implements RowDesk {
             between.add(across.get(i) - across.get(i - 1));
         }
         double rowSpacing = between.isEmpty() ? LayoutSpec.MIN_ROW : middle(between);
-        double vineSpacing = middle(rows.stream()
-                .map(r -> r.stretches().get(0).vineSpacingM())
-                .toList());
-        double gap = middle(rows.stream().map(r -> r.stretches().get(0).startGapM()).toList());
+        double vineSpacing = middle(
+                rows.stream().map(r -> r.stretches().get(0).vineSpacingM()).toList());
+        double gap =
+                middle(rows.stream().map(r -> r.stretches().get(0).startGapM()).toList());
         double free = rows.stream()
                 .map(r -> r.stretches().get(0))
                 .mapToDouble(s -> field.outline()

@@ -70,9 +70,7 @@ class OrderController {
                         .by("nursery.orders.reference", o -> o.reference())
                         .by("nursery.lot.nursery", o -> o.supplier())
                         .by("nursery.orders.on", o -> o.orderedOn())
-                        .by(
-                                "nursery.orders.status",
-                                o -> new Listing.Word("nursery.orders.status." + o.status()))
+                        .by("nursery.orders.status", o -> new Listing.Word("nursery.orders.status." + o.status()))
                         .by("nursery.orders.vines", o -> o.vines())
                         .by("nursery.orders.came", o -> o.came()));
         model.addAttribute(

@@ -113,14 +113,12 @@ class ReportController {
     String make(@RequestParam(required = false) @Nullable Set<String> section, Locale locale) {
         Set<String> chosen = chosen(section);
         String name = fileName();
-        UUID job = jobs.start(
-                messages.getMessage("review.report.making", null, locale), "/review/report", progress -> {
-                    progress.at(0, 2);
-                    Map<String, Object> model = model(chosen);
-                    progress.at(1, 2);
-                    return Jobs.Ended.file(
-                            name, "application/pdf", out -> pdf.write("review/report-pdf", model, out));
-                });
+        UUID job = jobs.start(messages.getMessage("review.report.making", null, locale), "/review/report", progress -> {
+            progress.at(0, 2);
+            Map<String, Object> model = model(chosen);
+            progress.at(1, 2);
+            return Jobs.Ended.file(name, "application/pdf", out -> pdf.write("review/report-pdf", model, out));
+        });
         return "redirect:" + Paths.to("/jobs/" + job);
     }
 

@@ -181,10 +181,24 @@ class WeatherController {
                 "lines",
                 Listing.of("days", lines)
                         .by("weather.day.date", l -> l.date())
-                        .by("weather.list.low", l -> l.record() == null ? null : l.record().values().lowC())
-                        .by("weather.list.high", l -> l.record() == null ? null : l.record().values().highC())
-                        .by("weather.list.rain", l -> l.record() == null ? null : l.record().values().rainMm())
-                        .by("weather.days.from", l -> l.record() == null ? null : l.record().source()));
+                        .by(
+                                "weather.list.low",
+                                l -> l.record() == null
+                                        ? null
+                                        : l.record().values().lowC())
+                        .by(
+                                "weather.list.high",
+                                l -> l.record() == null
+                                        ? null
+                                        : l.record().values().highC())
+                        .by(
+                                "weather.list.rain",
+                                l -> l.record() == null
+                                        ? null
+                                        : l.record().values().rainMm())
+                        .by(
+                                "weather.days.from",
+                                l -> l.record() == null ? null : l.record().source()));
         model.addAttribute("may", member.may(Role.HELPER));
         return "weather/days";
     }

@@ -44,7 +44,8 @@ public class Attendance {
         }
         if (absent) {
             for (String table : new String[] {"work_absence", "work_day_off"}) {
-                jdbc.sql("insert into " + table + " (id, person_id, day) values (:id, :person, :day) on conflict do nothing")
+                jdbc.sql("insert into " + table
+                                + " (id, person_id, day) values (:id, :person, :day) on conflict do nothing")
                         .param("id", Ids.next())
                         .param("person", person)
                         .param("day", day)

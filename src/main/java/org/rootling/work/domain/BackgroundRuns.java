@@ -87,8 +87,9 @@ final class BackgroundRuns {
 
     /** The newest, whether it runs or ended. */
     <T> Optional<T> latest(RowMapper<T> row) {
-        return jdbc.sql("select *, state = 'RUNNING' and heard_at < now() - make_interval(secs => :silence) as dead from "
-                        + table + " order by started_at desc, id desc limit 1")
+        return jdbc.sql(
+                        "select *, state = 'RUNNING' and heard_at < now() - make_interval(secs => :silence) as dead from "
+                                + table + " order by started_at desc, id desc limit 1")
                 .param("silence", SILENCE.toSeconds())
                 .query(row)
                 .optional();

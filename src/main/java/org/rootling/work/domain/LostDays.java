@@ -141,8 +141,7 @@ public class LostDays {
         return foretold;
     }
 
-    private static Map<LocalDate, Boolean> judged(
-            List<WeatherDay> days, Map<LocalDate, Double> wind, Limits limits) {
+    private static Map<LocalDate, Boolean> judged(List<WeatherDay> days, Map<LocalDate, Double> wind, Limits limits) {
         Map<LocalDate, Boolean> judged = new HashMap<>();
         days.forEach(d -> judged.put(d.date(), limits.stop(d, wind)));
         return judged;
@@ -190,8 +189,7 @@ public class LostDays {
     /** From the vineyard's own measured days of the last ten years; none known: no day is lost. */
     public Habit habit() {
         LocalDate today = vineyards.today();
-        return habit(
-                weather.days(today.minusYears(YEARS), today), Map.of(), Limits.of(settings(), Step.Limits.NONE));
+        return habit(weather.days(today.minusYears(YEARS), today), Map.of(), Limits.of(settings(), Step.Limits.NONE));
     }
 
     private static Habit habit(List<WeatherDay> days, Map<LocalDate, Double> wind, Limits limits) {

@@ -227,14 +227,7 @@ class OutlookBuilder {
     private static SeasonInput with(
             SeasonInput base, List<SeasonInput.Worker> workers, List<Tool> tools, List<SeasonInput.Work> jobs) {
         return new SeasonInput(
-                base.start(),
-                workers,
-                tools,
-                jobs,
-                base.lostDay(),
-                base.noShow(),
-                base.foretold(),
-                base.weatherOf());
+                base.start(), workers, tools, jobs, base.lostDay(), base.noShow(), base.foretold(), base.weatherOf());
     }
 
     /** One more helper with every skill, for eight hours on one Saturday or on every one. */

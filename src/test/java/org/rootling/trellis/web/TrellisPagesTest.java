@@ -393,7 +393,8 @@ class TrellisPagesTest {
                         .page()
                         .select("tr:contains(fruiting: 886 N)")
                         .text())
-                .startsWith("1 2 13").contains("tight fruiting: 886 N, 1 Apr 2020");
+                .startsWith("1 2 13")
+                .contains("tight fruiting: 886 N, 1 Apr 2020");
     }
 
     @Test

@@ -164,18 +164,10 @@ class SeasonSimulationTest {
         int seasons = 20_000;
         SeasonInput.Work tender = work("t", "tie", 8, 0, null);
         SeasonInput.Work tough = work("r", "bore", 8, 0, null);
-        Map<String, SeasonInput.Losses> own =
-                Map.of("tie", new SeasonInput.Losses(everyMonth(0.6), Map.of()));
+        Map<String, SeasonInput.Losses> own = Map.of("tie", new SeasonInput.Losses(everyMonth(0.6), Map.of()));
         for (double share : new double[] {0, 0.3}) {
             SeasonInput one = new SeasonInput(
-                    START,
-                    List.of(worker("a", 8)),
-                    List.of(),
-                    List.of(tender),
-                    everyMonth(share),
-                    0,
-                    Map.of(),
-                    own);
+                    START, List.of(worker("a", 8)), List.of(), List.of(tender), everyMonth(share), 0, Map.of(), own);
             GeometricDistribution wait = GeometricDistribution.of(0.4);
             assertThat(SeasonSimulation.run(one, seasons, 5).meanDays())
                     .isCloseTo(wait.getMean(), within(5 * Math.sqrt(wait.getVariance() / seasons)));
@@ -208,13 +200,7 @@ class SeasonSimulationTest {
                 Map.of(START, true, START.plusDays(1), false));
         assertThat(SeasonSimulation.run(wet, 100, 1).finish()).containsOnly(1);
         SeasonInput dry = new SeasonInput(
-                START,
-                List.of(worker("a", 8)),
-                List.of(),
-                List.of(job),
-                everyMonth(1),
-                0,
-                Map.of(START, false));
+                START, List.of(worker("a", 8)), List.of(), List.of(job), everyMonth(1), 0, Map.of(START, false));
         assertThat(SeasonSimulation.run(dry, 100, 1).lots()).containsEntry("L1", 1.0);
     }
 
