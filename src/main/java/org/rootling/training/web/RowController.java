@@ -49,6 +49,7 @@ import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.ModelAttribute;
 import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.transaction.annotation.Transactional;
 import org.springframework.web.bind.annotation.RequestMapping;
 
 /** A row: every vine a mark, the walk along it, and its checklist. */
@@ -124,6 +125,8 @@ class RowController {
         this.walks = walks;
     }
 
+    /** Read in one transaction: each of its own would cost a journey to the database and back, or three. */
+    @Transactional(readOnly = true)
     @GetMapping
     @Needs(Role.READER)
     String show(@PathVariable UUID id, Model model) {
