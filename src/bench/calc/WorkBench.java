@@ -122,7 +122,7 @@ public class WorkBench {
                         ? new Helper(h.id(), h.quarters(), h.skills(), plus(h.daysOff(), day), h.wishes())
                         : h)
                 .toList();
-        return new WorkOrder(o.start(), people, o.tools(), o.jobs(), o.pins(), o.lostDays());
+        return new WorkOrder(o.start(), people, o.tools(), o.jobs(), o.pins(), o.lostDays(), o.lostByKind());
     }
 
     private static Map<Replan.Why, Integer> reasons(Replan.Result again) {

@@ -262,20 +262,29 @@ class QuillowBank {
                 "GUARD", "1.15");
         for (TrellisDesk.Need need : trellis.needs(codes)) {
             String price = prices.get(need.kind());
-            if (price != null) {
-                BigDecimal pack = need.kind().equals("WIRE") ? new BigDecimal(648) : BigDecimal.ONE;
-                trellis.sell(need.key(), pack, new BigDecimal(price), new BigDecimal(2));
+            if (price == null) {
+                continue;
             }
+            BigDecimal each = new BigDecimal(price);
+            BigDecimal pack = BigDecimal.ONE;
+            switch (need.kind()) {
+                case "END_POST", "ANCHOR" ->
+                    trellis.buy(
+                            need.key(),
+                            "GP",
+                            need.quantity(),
+                            LocalDate.of(2027, 4, 6),
+                            each.multiply(need.quantity()));
+                case "WIRE" -> {
+                    pack = new BigDecimal(648);
+                    trellis.buy(
+                            need.key(), "GP", new BigDecimal(1296), LocalDate.of(2027, 5, 3), new BigDecimal("168.00"));
+                }
+                default -> {}
+            }
+            trellis.sell(need.key(), pack, each, new BigDecimal(2));
         }
         trellis.keep(codes, new BigDecimal("95.00"), "EUR");
-        for (TrellisDesk.Need need : trellis.needs(codes)) {
-            if (need.kind().equals("END_POST") || need.kind().equals("ANCHOR")) {
-                trellis.buy(need.key(), "GP", need.quantity(), LocalDate.of(2027, 4, 6), null);
-            }
-            if (need.kind().equals("WIRE")) {
-                trellis.buy(need.key(), "GP", new BigDecimal(1296), LocalDate.of(2027, 5, 3), new BigDecimal("168.00"));
-            }
-        }
         List<Row> built = ground.rows(gate).subList(0, 3);
         for (Row row : built) {
             done(row, "SET_END_POSTS", null, LocalDate.of(2027, 5, 4), 50, lead, List.of());

@@ -212,7 +212,9 @@ class ReviewPagesTest {
         assertThat(pdf("/review/report.pdf?section=shares")).contains("54 of 54 looked at");
         assertThat(page("/review/sample?block=B1").text()).doesNotContain("Still to look at");
 
-        assertThat(lead.send("/review/sample", "block", "B1", "confidence", "abc").page().text())
+        assertThat(lead.send("/review/sample", "block", "B1", "confidence", "abc")
+                        .page()
+                        .text())
                 .contains("Draw it again");
         assertThat(vineyard.as(Role.HELPER)
                         .send("/review/sample", "block", "B1")

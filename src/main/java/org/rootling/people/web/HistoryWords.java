@@ -38,7 +38,19 @@ class HistoryWords {
             String name, @Nullable String before, @Nullable String after) {}
 
     /** One entry as shown. */
-    record Line(ZonedDateTime at, @Nullable String who, String what, String action, List<Shown> changes) {}
+    record Line(ZonedDateTime at, @Nullable String who, String what, String action, List<Shown> changes) {
+
+        /** The changes as one text. */
+        String inWords() {
+            StringBuilder words = new StringBuilder();
+            for (Shown change : changes) {
+                words.append(words.isEmpty() ? "" : "; ").append(change.name()).append(": ");
+                words.append(change.before() == null ? "" : change.before() + " > ");
+                words.append(change.after() == null ? "" : change.after());
+            }
+            return words.toString();
+        }
+    }
 
     private static final Pattern ID = Pattern.compile("[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}");
     private static final Pattern CODE = Pattern.compile("[A-Z][A-Z_]+");

@@ -21,6 +21,7 @@ import org.rootling.people.Vineyard;
 import org.rootling.people.Vineyards;
 import org.rootling.people.domain.PeopleService;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Listing;
 import org.rootling.platform.Measure;
 import org.rootling.platform.Measured;
 import org.rootling.platform.Paths;
@@ -82,9 +83,24 @@ class PeopleController {
         if (!model.containsAttribute("form")) {
             model.addAttribute("form", new InviteForm(Role.HELPER, 7, ""));
         }
-        model.addAttribute("people", members.list());
+        model.addAttribute(
+                "people",
+                Listing.of("people", members.list())
+                        .by("people.list.name", p -> p.name())
+                        .by("people.list.email", p -> p.email())
+                        .by("people.list.role", p -> new Listing.Word("people.role." + p.role())));
         model.addAttribute("guests", guests.until());
-        model.addAttribute("invitations", people.invitations());
+        model.addAttribute(
+                "invitations",
+                Listing.of("invitations", people.invitations())
+                        .by("people.invite.role", i -> new Listing.Word("people.role." + i.role()))
+                        .by("people.invite.note", i -> i.note())
+                        .by(
+                                "people.invite.until",
+                                i -> i.expiresAt()
+                                        .atZone(vineyards.current().zone())
+                                        .toLocalDate())
+                        .by("people.invite.state", i -> new Listing.Word("people.invite.state-" + i.state())));
         model.addAttribute("roles", Role.values());
         model.addAttribute("self", current.accountId());
         return "people/people";

@@ -75,8 +75,7 @@ class ReviewController {
         model.addAttribute("blocks", blocks);
         model.addAttribute("behind", establishment.rowsBehind(ROWS_BEHIND));
         model.addAttribute(
-                "samples",
-                samples.latest(model.getAttribute("within") instanceof Block within ? within.id() : null));
+                "samples", samples.latest(model.getAttribute("within") instanceof Block within ? within.id() : null));
         return "review/review";
     }
 

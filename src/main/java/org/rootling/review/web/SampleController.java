@@ -41,9 +41,16 @@ class SampleController {
     /** A sample to keep, in percent, as the page drew it. */
     record KeepForm(
             @NotBlank @Size(max = 12) @Nullable String block,
-            @NotNull @DecimalMin("50") @DecimalMax("99.9") @Nullable BigDecimal confidence,
-            @NotNull @DecimalMin("0.5") @DecimalMax("50") @Nullable BigDecimal margin,
-            @NotNull @DecimalMin("1") @DecimalMax("99") @Nullable BigDecimal expected,
+
+            @NotNull @DecimalMin("50") @DecimalMax("99.9") @Nullable
+            BigDecimal confidence,
+
+            @NotNull @DecimalMin("0.5") @DecimalMax("50") @Nullable
+            BigDecimal margin,
+
+            @NotNull @DecimalMin("1") @DecimalMax("99") @Nullable
+            BigDecimal expected,
+
             @NotNull @Nullable Long seed) {}
 
     private final Sampling sampling;
@@ -52,8 +59,7 @@ class SampleController {
     private final Ground ground;
     private final CurrentMember current;
 
-    SampleController(
-            Sampling sampling, Samples samples, VineQueries vines, Ground ground, CurrentMember current) {
+    SampleController(Sampling sampling, Samples samples, VineQueries vines, Ground ground, CurrentMember current) {
         this.sampling = sampling;
         this.samples = samples;
         this.vines = vines;
@@ -72,7 +78,13 @@ class SampleController {
             Model model) {
         List<VineQueries.BlockName> blocks = vines.blocks();
         boolean first = block == null || block.isEmpty();
-        Block wanted = block(first ? blocks.stream().findFirst().map(VineQueries.BlockName::code).orElse("") : block);
+        Block wanted = block(
+                first
+                        ? blocks.stream()
+                                .findFirst()
+                                .map(VineQueries.BlockName::code)
+                                .orElse("")
+                        : block);
         double sure = within(confidence, 50, 99.9, 95);
         double half = within(margin, 0.5, 50, 5);
         double share = within(expected, 1, 99, 50);
@@ -85,7 +97,8 @@ class SampleController {
         model.addAttribute("plan", sampling.plan(wanted, sure / 100, half / 100, share / 100, seed));
         List<Samples.Kept> kept = samples.latest(wanted.id());
         model.addAttribute("kept", kept);
-        model.addAttribute("open", kept.isEmpty() ? List.of() : samples.open(kept.get(0).id()));
+        model.addAttribute(
+                "open", kept.isEmpty() ? List.of() : samples.open(kept.get(0).id()));
         return "review/sample";
     }
 

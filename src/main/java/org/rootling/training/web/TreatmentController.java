@@ -21,6 +21,7 @@ import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
 import org.rootling.platform.Ids;
+import org.rootling.platform.Listing;
 import org.rootling.platform.Measure;
 import org.rootling.platform.Measured;
 import org.rootling.platform.NotFound;
@@ -109,7 +110,18 @@ class TreatmentController {
     String show(@PathVariable String code, Model model) {
         Block block = blockBy(code);
         model.addAttribute("block", block);
-        model.addAttribute("treatments", treatments.of(block.id()));
+        model.addAttribute(
+                "treatments",
+                Listing.of("treatments", treatments.of(block.id()))
+                        .by("training.tick.on", t -> t.on())
+                        .by("training.treat.product", t -> t.product())
+                        .by("training.treat.kind", t -> new Listing.Word("training.treat." + t.kind()))
+                        .by("training.treat.amount", t -> t.amount())
+                        .by("training.treat.unit", t -> new Listing.Word("training.dose." + t.unit()))
+                        .by("training.treat.reason", t -> t.reason())
+                        .by("training.treat.operator", t -> t.operator())
+                        .by("training.treat.waiting", t -> t.waitingUntil())
+                        .by("training.tick.note", t -> t.note()));
         model.addAttribute("kinds", Treatments.Kind.values());
         model.addAttribute("doses", Treatments.Unit.values());
         model.addAttribute("caution", cautions.all().get("SPRAYING"));

@@ -43,8 +43,13 @@ public class Readings {
             @Nullable Double temperatureC,
             @Nullable LocalDate dueOn,
             UUID by) {
+        /** Tension over wanted tension. */
+        public double share() {
+            return tensionN / wantedN;
+        }
+
         public boolean slack() {
-            return tensionN < wantedN * (1 - SLACK_SHARE);
+            return share() < 1 - SLACK_SHARE;
         }
     }
 

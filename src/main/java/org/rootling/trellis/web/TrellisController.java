@@ -148,7 +148,18 @@ class TrellisController {
         model.addAttribute("items", items);
         model.addAttribute("rows", parts(spec, rows));
         model.addAttribute("tracked", progress.getIfAvailable() != null);
+        model.addAttribute("measured", slackest(rows));
         return "trellis/plan";
+    }
+
+    /** By row, of the latest readings of its wires, the one that is farthest below what was wanted. */
+    private Map<UUID, Readings.Reading> slackest(List<Row> rows) {
+        Map<UUID, Readings.Reading> slackest = new LinkedHashMap<>();
+        for (Readings.Reading reading :
+                readings.latest(rows.stream().map(Row::id).toList())) {
+            slackest.merge(reading.rowId(), reading, (a, b) -> b.share() < a.share() ? b : a);
+        }
+        return slackest;
     }
 
     /** What to begin a plan from. */

@@ -27,6 +27,7 @@ import org.rootling.people.Members;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Listing;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.QrCode;
@@ -101,7 +102,12 @@ class CrewController {
                         .toList())
                 .forEach(t -> tools.put(t, 1));
         crew.tools().forEach(t -> tools.put(t.name(), t.count()));
-        model.addAttribute("crew", crew.people());
+        model.addAttribute(
+                "crew",
+                Listing.of("crew", crew.people())
+                        .by("work.people.name", p -> p.name())
+                        .by("work.people.week", p -> p.week())
+                        .by("work.people.skills", p -> String.join(", ", p.skills())));
         model.addAttribute("tools", tools);
         return "work/crew";
     }

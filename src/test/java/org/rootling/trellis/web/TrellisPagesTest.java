@@ -388,6 +388,13 @@ class TrellisPagesTest {
                 .page();
         assertThat(after.select("tr:has(td:contains(fruiting))").last().text()).contains("886 N", "800 N", "tight");
         assertThat(vineyard.as(Role.READER).open("/trellis").page().text()).contains("B1 row 1, wire fruiting");
+        assertThat(vineyard.as(Role.READER)
+                        .open("/trellis/blocks/B1")
+                        .page()
+                        .select("tr:contains(fruiting: 886 N)")
+                        .text())
+                .startsWith("1 2 13")
+                .contains("tight fruiting: 886 N, 1 Apr 2020");
     }
 
     @Test

@@ -115,7 +115,7 @@ class ReplanTest {
                         helpers.get(r.nextInt(helpers.size())).id(),
                         MONDAY.plusDays(r.nextInt(7))))
                 : o.pins();
-        return new WorkOrder(o.start(), helpers, o.tools(), o.jobs(), pins, lost);
+        return new WorkOrder(o.start(), helpers, o.tools(), o.jobs(), pins, lost, o.lostByKind());
     }
 
     private static List<String> slots(Schedule s, String job) {
