@@ -21,9 +21,9 @@ import org.rootling.review.domain.Progress;
 import org.rootling.review.domain.VineQueries;
 import org.rootling.work.Task;
 import org.springframework.stereotype.Controller;
+import org.springframework.transaction.annotation.Transactional;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
-import org.springframework.transaction.annotation.Transactional;
 import org.springframework.web.bind.annotation.RequestMapping;
 import org.springframework.web.bind.annotation.RequestParam;
 
