@@ -126,7 +126,7 @@ class RowController {
     }
 
     /** Read in one transaction: each of its own would cost a journey to the database and back, or three. */
-    @Transactional(readOnly = true)
+    @Transactional
     @GetMapping
     @Needs(Role.READER)
     String show(@PathVariable UUID id, Model model) {
