@@ -277,7 +277,16 @@ class ReviewPagesTest {
         try (ZipFile zip = new ZipFile(book.toFile())) {
             String workbook = new String(
                     zip.getInputStream(zip.getEntry("xl/workbook.xml")).readAllBytes(), StandardCharsets.UTF_8);
-            assertThat(workbook).contains("by lot", "survival by lot", "by bed", "by planter", "rows", "planted area", "to replant", "hours");
+            assertThat(workbook)
+                    .contains(
+                            "by lot",
+                            "survival by lot",
+                            "by bed",
+                            "by planter",
+                            "rows",
+                            "planted area",
+                            "to replant",
+                            "hours");
         }
     }
 

@@ -58,18 +58,16 @@ class OurOwnChecklistTest {
 
     @Test
     void every_item_says_why_how_and_where_it_comes_from() {
-        assertThat(items)
-                .hasSizeGreaterThan(20)
-                .allSatisfy(i -> {
-                    assertThat(i.why()).isNotBlank();
-                    assertThat(i.how()).isNotBlank();
-                    assertThat(i.source()).isNotBlank();
-                    assertThat(i.howKnown()).isIn("read", "memory", "common practice");
-                    assertThat(i.drawn()).as(i.code()).isTrue();
-                    assertThat(getClass().getResource("/static/img/care/" + i.code() + ".svg"))
-                            .as(i.code())
-                            .isNotNull();
-                });
+        assertThat(items).hasSizeGreaterThan(20).allSatisfy(i -> {
+            assertThat(i.why()).isNotBlank();
+            assertThat(i.how()).isNotBlank();
+            assertThat(i.source()).isNotBlank();
+            assertThat(i.howKnown()).isIn("read", "memory", "common practice");
+            assertThat(i.drawn()).as(i.code()).isTrue();
+            assertThat(getClass().getResource("/static/img/care/" + i.code() + ".svg"))
+                    .as(i.code())
+                    .isNotNull();
+        });
     }
 
     @Test

@@ -77,8 +77,7 @@ class RowWalkBrowserTest extends BrowserTest {
             page.waitForSelector("text=3 weak: 3, 9-10");
             assertThat(text(page, "main")).contains("3 weak: 3, 9-10").contains("1 dead: 7");
             picture(page, "row-390");
-            assertThat(loaded(page).evaluate(FITS))
-                    .isEqualTo(true);
+            assertThat(loaded(page).evaluate(FITS)).isEqualTo(true);
             page.click("ol.vine-row li:nth-child(3) a");
             page.fill("#shoots", "2");
             page.fill("#height", "14 in");

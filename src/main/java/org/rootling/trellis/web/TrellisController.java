@@ -14,6 +14,7 @@ import org.rootling.ground.Ground;
 import org.rootling.ground.Row;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
+import org.rootling.platform.Listing;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.trellis.RowProgress;
@@ -47,6 +48,9 @@ import org.springframework.web.bind.annotation.RequestParam;
 @Controller
 @RequestMapping("/v/{vineyard}/trellis")
 class TrellisController {
+    /** Blocks on one page: each may hold a form. */
+    private static final int BLOCKS = 20;
+
     /** A block in the list. */
     record Listed(Block block, @Nullable TrellisPlan plan, double rowM) {}
 
@@ -84,7 +88,14 @@ class TrellisController {
         for (Block block : ground.blocks()) {
             listed.add(new Listed(block, byBlock.get(block.id()), metres.getOrDefault(block.id(), 0.0)));
         }
-        model.addAttribute("blocks", listed);
+        model.addAttribute(
+                "blocks",
+                Listing.of("blocks", listed)
+                        .pagesOf(BLOCKS)
+                        .by("trellis.list.code", b -> b.block().code())
+                        .by("trellis.list.name", b -> b.block().name())
+                        .by("trellis.list.rows", b -> b.block().rows())
+                        .by("trellis.list.places", b -> b.block().places()));
         model.addAttribute("canopies", StartingPlans.values());
         List<Readings.Reading> due = readings.due();
         model.addAttribute("due", due);
