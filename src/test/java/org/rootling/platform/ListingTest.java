@@ -73,7 +73,7 @@ class ListingTest {
 
     @Test
     void wordsNarrowAndColumnsSort() {
-        Document one = page("/orders?orders-find=hill+h-012");
+        Document one = page("/orders?orders-find=hill%20h-012");
         assertThat(one.select("table tbody tr")).hasSize(1);
         assertThat(one.select("[role=status]").text()).contains("1 of 55");
         assertThat(page("/orders?orders-find=nowhere").select("[role=status]").text())
