@@ -19,6 +19,7 @@ import org.rootling.people.Role;
 import org.rootling.people.Vineyard;
 import org.rootling.people.Vineyards;
 import org.rootling.people.domain.PeopleService;
+import org.rootling.people.domain.SecondFactors;
 import org.rootling.platform.Forms;
 import org.rootling.platform.Measure;
 import org.rootling.platform.Measured;
@@ -62,12 +63,19 @@ class PeopleController {
             int version) {}
 
     private final PeopleService people;
+    private final SecondFactors factors;
     private final Members members;
     private final Vineyards vineyards;
     private final CurrentMember current;
 
-    PeopleController(PeopleService people, Members members, Vineyards vineyards, CurrentMember current) {
+    PeopleController(
+            PeopleService people,
+            SecondFactors factors,
+            Members members,
+            Vineyards vineyards,
+            CurrentMember current) {
         this.people = people;
+        this.factors = factors;
         this.members = members;
         this.vineyards = vineyards;
         this.current = current;
@@ -83,6 +91,7 @@ class PeopleController {
         model.addAttribute("invitations", people.invitations());
         model.addAttribute("roles", Role.values());
         model.addAttribute("self", current.accountId());
+        model.addAttribute("codesRequired", factors.requiredHere());
         return "people/people";
     }
 
@@ -125,6 +134,14 @@ class PeopleController {
     String end(@PathVariable UUID account) {
         people.endMembership(account);
         return "redirect:" + Paths.to("/people");
+    }
+
+    @PostMapping("/people/codes")
+    @Needs(Role.OWNER)
+    String requireCodes(@RequestParam boolean required) {
+        factors.requireHere(required, current.accountId());
+        SecurityLog.codesRequired(current.accountId(), required);
+        return "redirect:" + Paths.to("/people#codes");
     }
 
     @GetMapping("/tokens")

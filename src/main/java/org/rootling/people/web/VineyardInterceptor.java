@@ -2,6 +2,7 @@ package org.rootling.people.web;
 
 import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
+import java.io.IOException;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
@@ -32,6 +33,8 @@ import org.springframework.web.servlet.HandlerMapping;
 @Component
 class VineyardInterceptor implements HandlerInterceptor {
 
+    private static final String CODE_MISSING = "rootling.code-missing";
+
     private final PeopleService people;
     private final CurrentMember member;
 
@@ -41,7 +44,8 @@ class VineyardInterceptor implements HandlerInterceptor {
     }
 
     @Override
-    public boolean preHandle(HttpServletRequest request, HttpServletResponse response, Object handler) {
+    public boolean preHandle(HttpServletRequest request, HttpServletResponse response, Object handler)
+            throws IOException {
         Tenancy.clear();
         UnitChoice.clear();
         if (!(handler instanceof HandlerMethod method)) {
@@ -59,6 +63,14 @@ class VineyardInterceptor implements HandlerInterceptor {
         if (needs == null || !acting.role().includes(needs.value())) {
             SecurityLog.refused(acting.accountId(), "by role " + acting.role());
             throw new AccessDeniedException("needs " + (needs == null ? "nobody" : needs.value()));
+        }
+        if (who instanceof Bearer bearer && bearer.codeMissing()) {
+            SecurityLog.refused(acting.accountId(), "for want of a second factor");
+            throw new AccessDeniedException("needs a second factor");
+        }
+        if (Boolean.TRUE.equals(request.getAttribute(CODE_MISSING))) {
+            response.sendRedirect(request.getContextPath() + "/account/safety?needed#second-factor");
+            return false;
         }
         member.set(acting);
         Tenancy.set(acting.vineyardId(), acting.accountId());
@@ -79,6 +91,7 @@ class VineyardInterceptor implements HandlerInterceptor {
         Vineyard vineyard = seat.vineyard();
         request.setAttribute(Paths.PREFIX, "/v/" + vineyard.slug());
         request.setAttribute("rootling.vineyard." + vineyard.id(), vineyard);
+        request.setAttribute(CODE_MISSING, seat.codeMissing());
         Wishes.apply(request, seat.locale(), seat.units(), seat.contrast());
         return new CurrentMember.Acting(vineyard.id(), account, person.name(), seat.role());
     }
