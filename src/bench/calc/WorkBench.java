@@ -2,7 +2,9 @@ import java.time.DayOfWeek;
 import java.time.Duration;
 import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.EnumMap;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
@@ -16,6 +18,7 @@ import org.rootling.work.calc.Schedule;
 import org.rootling.work.calc.ScheduleSearch;
 import org.rootling.work.calc.SeasonInput;
 import org.rootling.work.calc.SeasonSimulation;
+import org.rootling.work.calc.Stint;
 import org.rootling.work.calc.Tool;
 import org.rootling.work.calc.WorkOrder;
 
@@ -60,9 +63,10 @@ public class WorkBench {
             t0 = System.nanoTime();
             Replan.Result again = Replan.of(absent, s.stints());
             System.out.printf(
-                    "  one absence: planned again in %.3f s; moved %d of %d tasks, late %d%n",
-                    (System.nanoTime() - t0) / 1e9, again.moves().size(), order.jobs().size(),
-                    again.schedule().weightedLateDays());
+                    "  one absence of %.1f h on %d tasks: planned again in %.3f s; moved %d of %d tasks, late %d (%s)%n",
+                    lost(s).stream().mapToInt(t -> t.to() - t.from()).sum() / 4.0,
+                    lost(s).stream().map(Stint::job).distinct().count(), (System.nanoTime() - t0) / 1e9, again.moves().size(),
+                    order.jobs().size(), again.schedule().weightedLateDays(), reasons(again));
             SeasonInput season = season(order);
             t0 = System.nanoTime();
             SeasonSimulation.Result r = SeasonSimulation.run(season, 2000, seed);
@@ -112,17 +116,36 @@ public class WorkBench {
     /** The busiest person of the second day does not come. */
     private static WorkOrder absent(WorkOrder o, Schedule s) {
         LocalDate day = START.plusDays(1);
-        String who = s.stints().stream()
-                .filter(t -> t.date().equals(day))
-                .map(t -> t.helper())
-                .findFirst()
-                .orElseThrow();
+        String who = busiest(s, day);
         List<Helper> people = o.helpers().stream()
                 .map(h -> h.id().equals(who)
                         ? new Helper(h.id(), h.quarters(), h.skills(), plus(h.daysOff(), day), h.wishes())
                         : h)
                 .toList();
-        return new WorkOrder(o.start(), people, o.tools(), o.jobs(), o.pins(), o.lostDays());
+        return new WorkOrder(o.start(), people, o.tools(), o.jobs(), o.pins(), o.lostDays(), o.lostByKind());
+    }
+
+    private static Map<Replan.Why, Integer> reasons(Replan.Result again) {
+        Map<Replan.Why, Integer> reasons = new EnumMap<>(Replan.Why.class);
+        again.moves().forEach(m -> reasons.merge(m.why(), 1, Integer::sum));
+        return reasons;
+    }
+
+    /** What the one who does not come was to do. */
+    private static List<Stint> lost(Schedule s) {
+        LocalDate day = START.plusDays(1);
+        String who = busiest(s, day);
+        return s.stints().stream()
+                .filter(t -> t.date().equals(day) && t.helper().equals(who))
+                .toList();
+    }
+
+    private static String busiest(Schedule s, LocalDate day) {
+        Map<String, Integer> quarters = new HashMap<>();
+        s.stints().stream()
+                .filter(t -> t.date().equals(day))
+                .forEach(t -> quarters.merge(t.helper(), t.to() - t.from(), Integer::sum));
+        return Collections.max(quarters.entrySet(), Map.Entry.comparingByValue()).getKey();
     }
 
     private static Set<LocalDate> plus(Set<LocalDate> days, LocalDate day) {

@@ -10,6 +10,7 @@
   const FIXES = 10;
   const MOST_MS = 20000;
   const VINE_M2 = 2.64; // a vine at 2.2 by 1.2 m
+  const per = Number(live.dataset.per);
   live.hidden = false;
   const button = live.querySelector(".walk-take");
   const said = live.querySelector(".walk-said");
@@ -30,7 +31,7 @@
       const b = flat[(i + 1) % n];
       return s + (all[i][2] * Math.hypot(b[0] - a[0], b[1] - a[1]) / 2) ** 2;
     }, 0));
-    said.textContent = `${live.dataset.area} ${written(area, 0)} ± ${written(error, 0)} m²; ${live.dataset.vines} ± ${written(error / VINE_M2, 0)}`;
+    said.textContent = `${live.dataset.area} ${written(area * per, 0)} ± ${written(error * per, 0)} ${live.dataset.square}; ${live.dataset.vines} ± ${written(error / VINE_M2, 0)}`;
   };
 
   button.addEventListener("click", () => {

@@ -67,7 +67,7 @@
       const bend = Math.atan2(before[1] - c[1], before[0] - c[0]) - Math.atan2(next[1] - c[1], next[0] - c[0]);
       const degrees = ((bend * 180 / Math.PI) % 360 + 360) % 360;
       const label = make("text", { x: (x + nx) / 2, y: (y + ny) / 2, "font-size": pen * 14, "text-anchor": "middle", "pointer-events": "none" }, svg);
-      label.textContent = `${written(length, 2)} m`;
+      label.textContent = `${written(length, 2)} ${live.dataset.unit}`;
       make("circle", { class: "mark planted corner-ring", cx: x, cy: y, r: pen * 10, "stroke-width": pen * 2, "pointer-events": "none" }, svg);
       const knob = make("circle", { class: "corner-knob", cx: x, cy: y, r: pen * 22, tabindex: 0, role: "button", "aria-label": `${live.dataset.corner} ${i + 1}: ${written(c[0], 2)} ${written(c[1], 2)}; ${live.dataset.move}`, "data-corner": i }, svg);
       const number = make("text", { x, y: y + pen * 5, "font-size": pen * 13, "text-anchor": "middle", "pointer-events": "none" }, svg);
@@ -75,7 +75,7 @@
       knob.addEventListener("pointerdown", (event) => drag(event, i, svg));
       knob.addEventListener("keydown", (event) => step(event, i));
       const item = document.createElement("li");
-      item.textContent = `${live.dataset.side} ${i + 1}–${(i + 1) % corners.length + 1}: ${written(length, 2)} m, ${live.dataset.angle} ${written(degrees, 1)}°`;
+      item.textContent = `${live.dataset.side} ${i + 1}–${(i + 1) % corners.length + 1}: ${written(length, 2)} ${live.dataset.unit}, ${live.dataset.angle} ${written(degrees, 1)}°`;
       sides.append(item);
     });
     areaShown.textContent = crosses(corners) ? live.dataset.crossing : `${written(area(corners), 1)} ${live.dataset.area}`;

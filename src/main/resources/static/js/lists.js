@@ -1,10 +1,12 @@
-// Longer lists can be narrowed, sorted by a column and taken along as CSV. Without this script they are plain tables.
+// Tables can be narrowed, sorted by a column, paged and taken along as CSV. Those that the server does this for say so
+// (data-listed); without this script all others are plain tables.
 "use strict";
 
 (() => {
   const words = document.documentElement.dataset;
   const language = document.documentElement.lang || "en";
-  const LEAST = 8;
+  const LEAST = 5;
+  const PAGE = 50;
   const decimal = (1.5).toLocaleString(language).charAt(1);
   const months = Array.from({ length: 12 }, (_, m) => new Date(2024, m, 15).toLocaleDateString(language, { month: "long" }).toLowerCase());
   const text = (cell) => (cell ? cell.textContent.trim().replace(/\s+/g, " ") : "");
@@ -56,7 +58,7 @@
   document.querySelectorAll("main table").forEach((table, index) => {
     const head = table.tHead && table.tHead.rows.length === 1 ? table.tHead.rows[0] : null;
     const body = table.tBodies.length === 1 ? table.tBodies[0] : null;
-    if (!head || !body || body.rows.length < LEAST || table.closest("form, details:not([open])") || table.querySelector("[colspan], [rowspan]")) {
+    if (!head || !body || body.rows.length < LEAST || table.closest("[data-listed]") || table.closest("form, details:not([open])") || table.querySelector("[colspan], [rowspan]")) {
       return;
     }
     const rows = Array.from(body.rows);
@@ -72,23 +74,59 @@
     said.setAttribute("aria-live", "polite");
     (table.closest(".scroll") || table).before(tools);
 
+    // Of the rows that fit, a page is shown; on paper all of them are.
+    const fitting = new Set(rows);
+    let page = 0;
+    const pager = document.createElement("div");
+    pager.className = "row list-tools no-print";
+    const back = make("button", { type: "button", className: "quiet", textContent: words.listBack }, pager);
+    const where = make("span", {}, pager);
+    where.setAttribute("aria-live", "polite");
+    const on = make("button", { type: "button", className: "quiet", textContent: words.listOn }, pager);
+    (table.closest(".scroll") || table).after(pager);
+    const show = () => {
+      const pages = Math.max(1, Math.ceil(fitting.size / PAGE));
+      page = Math.max(0, Math.min(page, pages - 1));
+      let nth = 0;
+      Array.from(body.rows).forEach((row) => {
+        row.hidden = !fitting.has(row);
+        row.classList.toggle("off-page", Math.floor(nth / PAGE) !== page);
+        nth += fitting.has(row) ? 1 : 0;
+      });
+      pager.hidden = pages === 1;
+      back.disabled = page === 0;
+      on.disabled = page === pages - 1;
+      where.textContent = words.listPage.replace("{0}", page + 1).replace("{1}", pages);
+    };
+    const turn = (by) => {
+      page += by;
+      show();
+    };
+    back.addEventListener("click", () => turn(-1));
+    on.addEventListener("click", () => turn(1));
+
     const order = (cell, column, down) => {
       Array.from(head.cells).forEach((c) => c.removeAttribute("aria-sort"));
       cell.setAttribute("aria-sort", down ? "descending" : "ascending");
       rows.map((row) => [worth(row.cells[column]), row])
         .sort((a, b) => (down ? compare(b[0], a[0]) : compare(a[0], b[0])))
         .forEach(([, row]) => body.append(row));
+      page = 0;
+      show();
     };
 
     narrow.addEventListener("input", () => {
       const asked = narrow.value.trim().toLocaleLowerCase(language).split(/\s+/).filter(Boolean);
-      let left = 0;
+      fitting.clear();
       rows.forEach((row) => {
         const there = text(row).toLocaleLowerCase(language);
-        row.hidden = !asked.every((word) => there.includes(word));
-        left += row.hidden ? 0 : 1;
+        if (asked.every((word) => there.includes(word))) {
+          fitting.add(row);
+        }
       });
-      said.textContent = asked.length ? words.listLeft.replace("{0}", left).replace("{1}", rows.length) : "";
+      page = 0;
+      show();
+      said.textContent = asked.length ? words.listLeft.replace("{0}", fitting.size).replace("{1}", rows.length) : "";
     });
 
     Array.from(head.cells).forEach((cell, column) => {
@@ -108,7 +146,7 @@
     });
 
     take.addEventListener("click", () => {
-      const lines = [head, ...Array.from(body.rows).filter((row) => !row.hidden)]
+      const lines = [head, ...Array.from(body.rows).filter((row) => fitting.has(row))]
         .map((row) => Array.from(row.cells).map((cell) => {
           const bare = cell.cloneNode(true);
           bare.querySelectorAll("form, select, input, button, [aria-hidden=true]").forEach((e) => e.remove());
@@ -120,5 +158,6 @@
       URL.revokeObjectURL(link.href);
       link.remove();
     });
+    show();
   });
 })();

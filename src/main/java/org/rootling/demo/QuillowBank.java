@@ -26,6 +26,7 @@ import org.rootling.people.Founding.Seat;
 import org.rootling.planting.Sighting;
 import org.rootling.planting.VineState;
 import org.rootling.planting.Vines;
+import org.rootling.trellis.TrellisDesk;
 import org.rootling.weather.WeatherBook;
 import org.rootling.work.FieldLog;
 import org.rootling.work.Found;
@@ -49,6 +50,7 @@ class QuillowBank {
 
     private final BlockDesk desk;
     private final Ground ground;
+    private final TrellisDesk trellis;
     private final Stock stock;
     private final Lots lots;
     private final Tasks tasks;
@@ -61,6 +63,7 @@ class QuillowBank {
     QuillowBank(
             BlockDesk desk,
             Ground ground,
+            TrellisDesk trellis,
             Stock stock,
             Lots lots,
             Tasks tasks,
@@ -71,6 +74,7 @@ class QuillowBank {
             Planning planning) {
         this.desk = desk;
         this.ground = ground;
+        this.trellis = trellis;
         this.stock = stock;
         this.lots = lots;
         this.tasks = tasks;
@@ -90,6 +94,7 @@ class QuillowBank {
         List<Lot> delivered = deliver();
         plantHalf(delivered, lead, helper);
         walkTheFirstRows(lead);
+        buildTheTrellis(lead, helper);
         planTheRest(helper);
         planTheDays(people.get(1), people.get(2));
     }
@@ -241,6 +246,54 @@ class QuillowBank {
             }
             vines.walk(row.id(), seen, TODAY.minusDays(3), null, lead, null);
         }
+    }
+
+    /** The trellis of Gate Piece: planned, priced, bought in part, and standing in the first rows. */
+    private void buildTheTrellis(UUID lead, UUID helper) {
+        List<String> codes = List.of("GP");
+        UUID gate = ground.blockByCode("GP").orElseThrow().id();
+        trellis.plan(gate, TrellisDesk.Canopy.MEDIUM);
+        Map<String, String> prices = Map.of(
+                "END_POST", "11.40",
+                "ANCHOR", "9.80",
+                "LINE_POST", "6.25",
+                "WIRE", "84.00",
+                "STAKE", "0.72",
+                "GUARD", "1.15");
+        for (TrellisDesk.Need need : trellis.needs(codes)) {
+            String price = prices.get(need.kind());
+            if (price == null) {
+                continue;
+            }
+            BigDecimal each = new BigDecimal(price);
+            BigDecimal pack = BigDecimal.ONE;
+            switch (need.kind()) {
+                case "END_POST", "ANCHOR" ->
+                    trellis.buy(
+                            need.key(),
+                            "GP",
+                            need.quantity(),
+                            LocalDate.of(2027, 4, 6),
+                            each.multiply(need.quantity()));
+                case "WIRE" -> {
+                    pack = new BigDecimal(648);
+                    trellis.buy(
+                            need.key(), "GP", new BigDecimal(1296), LocalDate.of(2027, 5, 3), new BigDecimal("168.00"));
+                }
+                default -> {}
+            }
+            trellis.sell(need.key(), pack, each, new BigDecimal(2));
+        }
+        trellis.keep(codes, new BigDecimal("95.00"), "EUR");
+        List<Row> built = ground.rows(gate).subList(0, 3);
+        for (Row row : built) {
+            done(row, "SET_END_POSTS", null, LocalDate.of(2027, 5, 4), 50, lead, List.of());
+            done(row, "STRING_WIRE", null, LocalDate.of(2027, 5, 12), 70, helper, List.of());
+        }
+        LocalDate tightened = LocalDate.of(2027, 5, 13);
+        done(built.get(0), "TIGHTEN_WIRE", null, tightened, 25, lead, List.of());
+        trellis.measure(built.get(0).id(), 0, tightened, 780, 14, LocalDate.of(2028, 4, 1));
+        trellis.measure(built.get(1).id(), 0, tightened, 560, 14, TODAY.minusDays(2));
     }
 
     /** What is left to do: the other rows of Gate Piece now, Long Slip next. */

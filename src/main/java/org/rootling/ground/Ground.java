@@ -19,6 +19,9 @@ public interface Ground {
     /** The rows in use, by number. */
     List<Row> rows(UUID blockId);
 
+    /** The rows in use of several blocks, by number; a block without rows is not in it. */
+    Map<UUID, List<Row>> rowsOf(Collection<UUID> blockIds);
+
     /** Metres of row from end post to end post by block, of the rows in use; a block without rows is not in it. */
     Map<UUID, Double> rowMetres();
 

@@ -3,6 +3,7 @@ package org.rootling.planting;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Optional;
+import java.util.SortedMap;
 import java.util.SortedSet;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
@@ -32,6 +33,9 @@ public interface Vines {
 
     /** Every block and lot, from the kept tallies: as many lines as there are blocks times lots in them. */
     List<LotTally> lotTallies();
+
+    /** How many vines of a block live, as last seen, by the day they were planted on; from the kept sums. */
+    SortedMap<LocalDate, Integer> livingByDay(UUID blockId);
 
     /**
      * Puts vines of a lot into places of a row, moves them in the stock ledger and ends dead or missing vines that stood

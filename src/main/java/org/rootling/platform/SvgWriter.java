@@ -25,6 +25,14 @@ public final class SvgWriter {
         return this;
     }
 
+    /** Writes a straight line. */
+    public SvgWriter line(double x1, double y1, double x2, double y2, Object... attributes) {
+        Object[] all = new Object[8 + attributes.length];
+        System.arraycopy(new Object[] {"x1", x1, "y1", y1, "x2", x2, "y2", y2}, 0, all, 0, 8);
+        System.arraycopy(attributes, 0, all, 8, attributes.length);
+        return empty("line", all);
+    }
+
     /** Writes an element with text in it. */
     public SvgWriter text(String element, String text, Object... attributes) {
         open(element, attributes);

@@ -17,6 +17,9 @@ public class UnitText {
     /** Exact by definition (international foot). */
     public static final double METRES_PER_FOOT = 0.3048;
 
+    /** Exact by definition. */
+    public static final double CENTIMETRES_PER_INCH = 2.54;
+
     /** 43,560 square feet. */
     public static final double SQUARE_METRES_PER_ACRE = 4046.8564224;
 
@@ -65,11 +68,67 @@ public class UnitText {
         return us() ? "ft" : "m";
     }
 
+    /** A height of a plant in centimetres, or inches. */
+    public String height(double centimetres, int decimals) {
+        return heightNumber(centimetres, decimals) + " " + heightUnit();
+    }
+
+    /** The number of {@link #height} alone. */
+    public String heightNumber(double centimetres, int decimals) {
+        return number(us() ? centimetres / CENTIMETRES_PER_INCH : centimetres, decimals);
+    }
+
+    /** The unit of {@link #height}. */
+    public String heightUnit() {
+        return us() ? "in" : "cm";
+    }
+
     /** An area in square metres as hectares, or acres. */
     public String area(double squareMetres) {
         return us()
                 ? number(squareMetres / SQUARE_METRES_PER_ACRE, 2) + " ac"
                 : number(squareMetres / 10_000, 3) + " ha";
+    }
+
+    /** A short length in metres as centimetres, or inches. */
+    public String centimetres(double metres, int decimals) {
+        return us() ? number(metres / METRES_PER_FOOT * 12, decimals) + " in" : number(metres * 100, decimals) + " cm";
+    }
+
+    /** An area in square metres, or square feet. */
+    public String squareMetres(double squareMetres, int decimals) {
+        return us()
+                ? number(squareMetres / (METRES_PER_FOOT * METRES_PER_FOOT), decimals) + " ft²"
+                : number(squareMetres, decimals) + " m²";
+    }
+
+    /** The unit of {@link #squareMetres}. */
+    public String squareUnit() {
+        return Measure.SQUARE_METRE.unit();
+    }
+
+    /**
+     * A value as the reader would type it into a field of that name, for links and hidden fields: a form reads those in
+     * the reader's units as well.
+     */
+    public String typed(String field, @Nullable Double value) {
+        if (value == null) {
+            return "";
+        }
+        Measure measure = Measure.ofField(field);
+        return measure == null || !us()
+                ? value.toString()
+                : measure.shown(BigDecimal.valueOf(value)).toPlainString();
+    }
+
+    /** So much on each hectare, or acre, without the unit. */
+    public String perArea(double perHectare, int decimals) {
+        return number(us() ? perHectare * SQUARE_METRES_PER_ACRE / 10_000 : perHectare, decimals);
+    }
+
+    /** The unit of {@link #area} and {@link #perArea}. */
+    public String areaUnit() {
+        return us() ? "ac" : "ha";
     }
 
     /** A temperature in degrees Celsius, or Fahrenheit. */

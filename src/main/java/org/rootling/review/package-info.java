@@ -8,9 +8,11 @@
             "people",
             "weather :: calc",
             "ground",
+            "trellis",
             "nursery",
             "work",
             "planting",
+            "training",
             "exchange"
         })
 @NullMarked

@@ -33,13 +33,30 @@ public record CareItem(
         int version) {
 
     private static final Set<String> DRAWN = Set.of(
+            "water-in",
             "graft-clear",
             "guard-closed",
+            "stake-upright",
+            "wax-and-scion",
+            "water-round",
+            "rain-look",
+            "first-look",
             "suckers",
+            "weak-shoots",
+            "shoots-stay",
             "choose-shoot",
             "tie-in",
             "clusters-off",
+            "weeds",
+            "guards-wind",
+            "guard-heat",
+            "signs",
+            "mid-count",
+            "harden-off",
+            "autumn-count",
             "earth-up",
+            "guards-open",
+            "spring-free",
             "first-pruning");
 
     /** Whether a drawing of this item's work is there, as img/care/CODE.svg. */

@@ -14,7 +14,10 @@ public interface RowProgress {
     /** One step of work on one row. */
     enum Step {
         SET_END_POSTS,
+        ANCHOR,
+        LINE_POSTS,
         STRING_WIRE,
+        TIGHTEN_WIRE,
         STAKE,
         GUARD
     }

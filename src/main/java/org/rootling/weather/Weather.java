@@ -2,6 +2,7 @@ package org.rootling.weather;
 
 import java.time.LocalDate;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import org.rootling.weather.calc.CropCurve;
 import org.rootling.weather.calc.WeatherDay;
@@ -14,6 +15,9 @@ public interface Weather {
      * a record are not there.
      */
     List<WeatherDay> days(LocalDate from, LocalDate to);
+
+    /** Mean wind at 2 m, m/s, of those days from one date to another, both included, that have one. */
+    Map<LocalDate, Double> wind(LocalDate from, LocalDate to);
 
     /**
      * What a projection from a day needs: the days of ten years before it and all that is known after it. Hand it to the

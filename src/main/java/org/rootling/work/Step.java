@@ -16,7 +16,8 @@ import org.jspecify.annotations.Nullable;
  * @param skill what its people must be able to do
  * @param after codes of the steps that come before it on the same row
  * @param waitDays days it waits after those
- * @param outdoors whether rain or frost stops it
+ * @param outdoors whether the weather stops it
+ * @param limits of the weather it stands; what is not told is as for the vineyard
  * @param guessMinutes the grower's own guess of person minutes for one place; null until told
  * @param caution key of the caution shown with it, if it can hurt
  */
@@ -31,6 +32,7 @@ public record Step(
         List<String> after,
         int waitDays,
         boolean outdoors,
+        Limits limits,
         @Nullable BigDecimal guessMinutes,
         @Nullable String caution,
         boolean builtIn,
@@ -38,5 +40,20 @@ public record Step(
         int version) {
     public Step {
         after = List.copyOf(after);
+    }
+
+    /**
+     * Weather that stops a step. Each may be null: then the vineyard's own limit holds, of which there is none for wind.
+     *
+     * @param rainMm stopped by more rain, mm a day
+     * @param lowC stopped by a colder night, °C
+     * @param windMs stopped by a higher mean wind of the day at 2 m, m/s
+     */
+    public record Limits(
+            @Nullable BigDecimal rainMm,
+            @Nullable BigDecimal lowC,
+            @Nullable BigDecimal windMs) {
+        /** As for the vineyard. */
+        public static final Limits NONE = new Limits(null, null, null);
     }
 }

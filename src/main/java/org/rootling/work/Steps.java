@@ -22,9 +22,24 @@ public interface Steps {
             List<String> after,
             int waitDays,
             boolean outdoors,
+            Step.Limits limits,
             @Nullable BigDecimal guessMinutes) {
         public Settings {
             after = List.copyOf(after);
+        }
+
+        /** With the vineyard's own limits of weather. */
+        public Settings(
+                @Nullable String name,
+                int peopleLeast,
+                int peopleMost,
+                @Nullable String tool,
+                @Nullable String skill,
+                List<String> after,
+                int waitDays,
+                boolean outdoors,
+                @Nullable BigDecimal guessMinutes) {
+            this(name, peopleLeast, peopleMost, tool, skill, after, waitDays, outdoors, Step.Limits.NONE, guessMinutes);
         }
     }
 

@@ -1,35 +1,18 @@
 package org.rootling.demo;
 
-import com.deque.html.axecore.playwright.AxeBuilder;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.ColorScheme;
 import com.microsoft.playwright.options.Media;
 import com.microsoft.playwright.options.ReducedMotion;
-import java.io.IOException;
-import java.io.InputStream;
-import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Objects;
+import org.rootling.support.Axe;
 
 /**
  * The axe rules of WCAG 2.2, levels A and AA, on one page in both widths and in light, dark and high contrast; and that
  * nothing sticks out to the side, with text of twice the size on a phone and on paper.
  */
 final class AccessRules {
-
-    private static final String RUN = """
-            async rules => {
-              const found = await axe.run(document, {
-                runOnly: rules, resultTypes: ['violations'], preload: false, iframes: false });
-              return found.violations.flatMap(v => v.nodes.slice(0, 3).map(n => v.id + ': ' + n.target.join(' ') + ' '
-                + n.html.slice(0, 160) + ' ' + (n.any[0] ? n.any[0].message : n.failureSummary).slice(0, 160)));
-            }""";
-
-    private static final List<String> EVERY_RULE = List.of("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa");
-
-    /** A theme changes colours and nothing else. */
-    private static final List<String> COLOURS = List.of("color-contrast");
 
     /** What reaches beyond the right edge of the page, if the page can be moved sideways. */
     private static final String OUTSIDE = """
@@ -78,30 +61,22 @@ final class AccessRules {
                 + a.effect.target.tagName).slice(0, 5);
             }""";
 
-    private final String axe;
-
-    AccessRules() throws IOException {
-        try (InputStream script = AxeBuilder.class.getResourceAsStream("/axe.min.js")) {
-            axe = new String(Objects.requireNonNull(script).readAllBytes(), StandardCharsets.UTF_8);
-        }
-    }
-
     /** What the rules find wrong with a page: loaded once, looked at in six looks. */
     List<String> check(Page page, String path) {
         List<String> wrong = new ArrayList<>();
         light(page);
         page.navigate(path);
-        page.evaluate(axe);
+        Axe.load(page);
         for (int width : new int[] {390, 1280}) {
             String at = path + " " + width;
             page.setViewportSize(width, 900);
-            rules(page, EVERY_RULE, wrong, at + " light ");
+            rules(page, Axe.EVERY_RULE, wrong, at + " light ");
             outside(page, wrong, at);
             page.evaluate("document.documentElement.classList.add('contrast')");
-            rules(page, COLOURS, wrong, at + " contrast ");
+            rules(page, Axe.COLOURS, wrong, at + " contrast ");
             page.evaluate("document.documentElement.classList.remove('contrast')");
             page.emulateMedia(new Page.EmulateMediaOptions().setColorScheme(ColorScheme.DARK));
-            rules(page, COLOURS, wrong, at + " dark ");
+            rules(page, Axe.COLOURS, wrong, at + " dark ");
             light(page);
             if (width == 390) {
                 page.evaluate("document.documentElement.style.fontSize = '200%'");
@@ -146,7 +121,7 @@ final class AccessRules {
     }
 
     private static void rules(Page page, List<String> rules, List<String> wrong, String where) {
-        for (Object line : (List<?>) page.evaluate(RUN, rules)) {
+        for (String line : Axe.violations(page, rules)) {
             wrong.add(where + line);
         }
     }

@@ -48,6 +48,8 @@ class ArchiveRoundTripTest {
             "daily_run",
             "archive_restore",
             "archive_part",
+            "background_job",
+            "background_file",
             "restoring",
             "deleting"); // what the program keeps for itself
 

@@ -11,6 +11,7 @@ import java.util.zip.ZipInputStream;
 import org.junit.jupiter.api.Test;
 import org.rootling.people.Role;
 import org.rootling.support.AppTest;
+import org.rootling.support.TestBrowser;
 import org.rootling.support.TestVineyard;
 import org.rootling.support.TestVineyards;
 import org.springframework.beans.factory.annotation.Autowired;
@@ -62,13 +63,33 @@ class ArchiveTest {
         for (Role role : new Role[] {Role.READER, Role.HELPER, Role.LEAD}) {
             assertThat(vineyard.as(role).open("/archive.zip").status()).isEqualTo(403);
         }
-        assertThat(vineyard.as(Role.OWNER).open("/archive").page().select("main a[href$=archive.zip]"))
+        assertThat(vineyard.as(Role.OWNER).open("/archive").page().select("main form[action$=/archive]"))
                 .hasSize(1);
+    }
+
+    @Test
+    void it_is_made_in_the_background_and_fetched_by_who_asked_for_it_alone() throws IOException {
+        TestVineyard vineyard = vineyards.fresh();
+        TestBrowser owner = vineyard.as(Role.OWNER);
+
+        TestBrowser.Answer ready = owner.sendAndFollow("/archive");
+        String fetch = ready.page().select("main a[href$=/file]").attr("href").replaceFirst("^/v/[^/]+", "");
+
+        assertThat(ready.page().select("[data-state]").attr("data-state")).isEqualTo("DONE");
+        TestBrowser.Answer file = owner.open(fetch);
+        assertThat(file.raw().getResponse().getContentType()).isEqualTo("application/zip");
+        assertThat(unpacked(file)).containsKeys("README.txt", "manifest.json");
+        assertThat(vineyard.as(Role.LEAD).open(fetch).status()).isEqualTo(404);
+        assertThat(vineyard.as(Role.LEAD).send("/archive").status()).isEqualTo(403);
     }
 
     private static Map<String, String> archive(TestVineyard vineyard) throws IOException {
         var answer = vineyard.as(Role.OWNER).open("/archive.zip");
         assertThat(answer.status()).isEqualTo(200);
+        return unpacked(answer);
+    }
+
+    private static Map<String, String> unpacked(TestBrowser.Answer answer) throws IOException {
         Map<String, String> files = new LinkedHashMap<>();
         try (var zip = new ZipInputStream(
                 new ByteArrayInputStream(answer.raw().getResponse().getContentAsByteArray()))) {

@@ -11,9 +11,16 @@ import java.util.List;
 import org.jsoup.nodes.Element;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import org.rootling.exchange.domain.ImportTable;
+import org.rootling.ground.Block;
+import org.rootling.ground.BlockDesk;
+import org.rootling.ground.Ground;
+import org.rootling.ground.Point;
+import org.rootling.ground.Row;
 import org.rootling.nursery.Lot;
 import org.rootling.nursery.Lots;
 import org.rootling.nursery.Stock;
+import org.rootling.people.Members;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.planting.TestField;
@@ -23,6 +30,7 @@ import org.rootling.support.TestBrowser;
 import org.rootling.support.TestBrowser.Answer;
 import org.rootling.support.TestVineyard;
 import org.rootling.support.TestVineyards;
+import org.rootling.work.Crew;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.context.annotation.Import;
 
@@ -48,6 +56,18 @@ class ImportsTest {
 
     @Autowired
     TestField fields;
+
+    @Autowired
+    BlockDesk desk;
+
+    @Autowired
+    Ground ground;
+
+    @Autowired
+    Members members;
+
+    @Autowired
+    Crew crew;
 
     private TestVineyard vineyard;
     private TestBrowser lead;
@@ -75,8 +95,7 @@ class ImportsTest {
         assertThat(results(looked).get(3)).contains("Vines: must be a whole number");
         assertThat(lead.open("/orders").page().text()).doesNotContain("H-1");
 
-        Answer taken = take("orders", looked);
-        assertThat(taken.status()).isEqualTo(302);
+        assertThat(take(looked).page().text()).contains("Saved");
         String orders = lead.open("/orders").page().text();
         assertThat(orders).contains("H-1").doesNotContain("H-2").doesNotContain("H-3");
         assertThat(orders).contains("150");
@@ -95,7 +114,7 @@ class ImportsTest {
                 book);
         Answer looked = upload("lots", "lots.xlsx", book.toByteArray());
         assertThat(results(looked)).hasSize(2).allMatch(r -> r.contains("can be taken"));
-        take("lots", looked);
+        take(looked);
         List<Lot> came = vineyard.inside(lots::all);
         assertThat(came).extracting(Lot::count).containsExactlyInAnyOrder(130, 75);
         assertThat(came).allMatch(lot -> lot.received().equals(today.minusDays(3)));
@@ -114,32 +133,121 @@ class ImportsTest {
         assertThat(results(looked).get(0)).contains("can be taken");
         assertThat(results(looked).subList(1, 4)).allMatch(r -> r.contains("refused"));
         assertThat(vineyard.inside(() -> vines.inRow(field.row(1).id()))).isEmpty();
-        take("vines", looked);
+        take(looked);
         assertThat(vineyard.inside(() -> vines.inRow(field.row(1).id()))).hasSize(11);
         assertThat(vineyard.inside(() -> vines.inRow(field.row(2).id()))).isEmpty();
     }
 
+    /** A block of 60 by 40 m; two rows of 28 m with 14 places, 2 m apart from place to place, half of that at the ends. */
+    @Test
+    void rowsThatStandBecomeTheRowsOfTheirBlockUntilVinesStandInThem() {
+        vineyard.run(() -> desk.add(
+                "S1", "Surveyed", List.of(new Point(0, 0), new Point(60, 0), new Point(60, 40), new Point(0, 40))));
+        String csv = "Parzelle;Rebzeile;Anfangspfahl, Meter nach Osten;Anfangspfahl, Meter nach Norden;"
+                + "Endpfahl, Meter nach Osten;Endpfahl, Meter nach Norden;Plätze\n"
+                + "s1;1;5,5;6;5,5;34;14\ns1;2;8;6;8;34;14\n";
+        Answer looked = upload("rows", "rows.csv", csv.getBytes(StandardCharsets.UTF_8));
+        assertThat(results(looked)).hasSize(2).allMatch(r -> r.contains("can be taken"));
+        assertThat(vineyard.inside(() -> ground.row("S1", 1))).isEmpty();
+        take(looked);
+        Row first = vineyard.inside(() -> ground.row("S1", 1)).orElseThrow();
+        assertThat(first.lengthM()).isEqualTo(28.0);
+        assertThat(first.places()).isEqualTo(14);
+        assertThat(first.position(1).distance(new Point(5.5, 7))).isLessThan(1e-9);
+        assertThat(first.position(14).distance(new Point(5.5, 33))).isLessThan(1e-9);
+        Block block = vineyard.inside(() -> ground.blockByCode("S1")).orElseThrow();
+        assertThat(block.rowSpacingM()).isEqualTo(2.5);
+        assertThat(block.rowBearingDeg()).isEqualTo(0.0);
+
+        Lot lot = vineyard.inside(() -> fields.lot(30));
+        String vine = "block,row,places,lot,planted\nS1,1,1-3," + lot.code() + "," + today.minusDays(1) + "\n";
+        take(upload("vines", "v.csv", vine.getBytes(StandardCharsets.UTF_8)));
+        Answer again = upload("rows", "rows.csv", csv.getBytes(StandardCharsets.UTF_8));
+        assertThat(results(again)).hasSize(2).allMatch(r -> r.contains("refused"));
+        assertThat(again.page().select("button[formaction]")).isEmpty();
+    }
+
+    @Test
+    void rowsThatCannotBeAreRefusedWithTheirBlock() {
+        for (String code : List.of("A", "B", "C", "D")) {
+            vineyard.run(() -> desk.add(
+                    code, code, List.of(new Point(0, 0), new Point(60, 0), new Point(60, 40), new Point(0, 40))));
+        }
+        String csv = "block,row,start-east,start-north,end-east,end-north,places,spacing\n"
+                + "A,1,5,6,5,34,14,\nA,3,8,6,8,34,14,\n"
+                + "B,1,5,6,5,54,14,\n"
+                + "C,1,5,6,5,34,14,3\n"
+                + "D,1,5,6,20,34,14,\nD,2,20,6,5,34,14,\n"
+                + "NONE,1,5,6,5,34,14,\n";
+        List<String> said = results(upload("rows", "rows.csv", csv.getBytes(StandardCharsets.UTF_8)));
+        assertThat(said).hasSize(7).allMatch(r -> r.contains("refused"));
+        assertThat(said.get(0)).contains("row 2 is missing");
+        assertThat(said.get(2)).contains("outside the boundary");
+        assertThat(said.get(3)).contains("too short");
+        assertThat(said.get(4)).contains("Rows 1 and 2 meet");
+    }
+
+    @Test
+    void peopleBecomeInvitationsOrNamesOnPaperAndNeverAccounts() {
+        String csv = "Name,Role,Hours a day\nRosa Reaper,helper,\nPaul Paper,,7.5\nLea Leitung,Leitung,\n"
+                + "Otto Other,king,\nPaul Twice,,40\n";
+        TestBrowser owner = vineyard.as(Role.OWNER);
+        int before = vineyard.inside(members::list).size();
+        Answer looked = upload(owner, "people", "people.csv", csv.getBytes(StandardCharsets.UTF_8));
+        assertThat(results(looked).subList(0, 3)).allMatch(r -> r.contains("can be taken"));
+        assertThat(results(looked).get(3)).contains("no role king");
+        assertThat(results(looked).get(4)).contains("from 0 to 16");
+        Answer people = take(owner, looked);
+        assertThat(people.page().text()).contains("Rosa Reaper", "Lea Leitung").doesNotContain("Paul Paper");
+        assertThat(vineyard.inside(members::list)).hasSize(before);
+        assertThat(vineyard.inside(() -> crew.knows("paul paper"))).isTrue();
+        // Paul is there now, and a lead invites nobody.
+        List<String> lesser = results(upload(lead, "people", "people.csv", csv.getBytes(StandardCharsets.UTF_8)));
+        assertThat(lesser.get(0)).contains("only an owner invites");
+        assertThat(lesser.get(1)).contains("there is a Paul Paper already");
+
+        String link = people.page().select("form[action$=/link]").attr("action").replaceFirst("^/v/[^/]+", "");
+        assertThat(owner.send(link).raw().getFlashMap().get("link").toString()).contains("/join/");
+        assertThat(lead.send(link).status()).isEqualTo(403);
+    }
+
+    /** What was looked at belongs to who looked. */
+    @Test
+    void aTableIsShownToWhoBroughtItAlone() {
+        Answer begun = lead.upload(
+                "/imports", "file", "x.csv", "Foo,Bar\n1,2\n".getBytes(StandardCharsets.UTF_8), "kind", "orders");
+        String job = begun.location().replaceFirst("^/v/[^/]+", "");
+        lead.follow(begun);
+        assertThat(vineyard.as(Role.OWNER).open(job).status()).isEqualTo(404);
+        assertThat(vineyard.as(Role.OWNER)
+                        .open(job.replace("/jobs/", "/imports/"))
+                        .status())
+                .isEqualTo(404);
+        assertThat(lead.open(job + "/file").status()).isEqualTo(404);
+    }
+
     @Test
     void absurdFilesAreRefusedAtTheField() {
-        StringBuilder long301 = new StringBuilder("nursery,reference\n");
-        for (int i = 0; i < 301; i++) {
-            long301.append("x,").append(i).append('\n');
+        StringBuilder tooLong = new StringBuilder("nursery,reference\n");
+        for (int i = 0; i <= ImportTable.MOST_ROWS; i++) {
+            tooLong.append("x,").append(i).append('\n');
         }
         List<byte[]> absurd = new ArrayList<>(List.of(
                 new byte[0],
                 new byte[] {'P', 'K', 3, 4, 0, 1},
                 "only a heading\n".getBytes(StandardCharsets.UTF_8),
                 new byte[] {0, 1, 2, 3, '\n', 0, 5},
-                long301.toString().getBytes(StandardCharsets.UTF_8),
+                tooLong.toString().getBytes(StandardCharsets.UTF_8),
                 ("a\n" + "x".repeat(2000) + "\n").getBytes(StandardCharsets.UTF_8)));
         for (byte[] file : absurd) {
             Answer answer = upload("orders", "x.csv", file);
             assertThat(answer.status()).isEqualTo(200);
             assertThat(answer.page().select(".field.wrong #file")).hasSize(1);
         }
-        assertThat(lead.send("/imports/nothing/take", "table", "a\nb\n", "columns", "x")
-                        .status())
-                .isEqualTo(404);
+        assertThat(lead.send("/imports/nothing/take", "columns", "x").status()).isEqualTo(404);
+        Answer unknown =
+                lead.upload("/imports", "file", "x.csv", "a\nb\n".getBytes(StandardCharsets.UTF_8), "kind", "x");
+        assertThat(unknown.status()).isEqualTo(404);
     }
 
     @Test
@@ -150,19 +258,27 @@ class ImportsTest {
     }
 
     private Answer upload(String kind, String name, byte[] content) {
-        return lead.upload("/imports", "file", name, content, "kind", kind);
+        return upload(lead, kind, name, content);
     }
 
-    private Answer take(String kind, Answer looked) {
+    private static Answer upload(TestBrowser by, String kind, String name, byte[] content) {
+        return by.follow(by.upload("/imports", "file", name, content, "kind", kind));
+    }
+
+    private Answer take(Answer looked) {
+        return take(lead, looked);
+    }
+
+    private static Answer take(TestBrowser by, Answer looked) {
         List<String> form = new ArrayList<>();
-        form.add("table");
-        form.add(looked.page().selectFirst("input[name=table]").val());
         for (Element column : looked.page().select("select[name=columns]")) {
             Element chosen = column.selectFirst("option[selected]");
             form.add("columns");
             form.add(chosen == null ? "" : chosen.val());
         }
-        return lead.send("/imports/" + kind + "/take", form.toArray(String[]::new));
+        String to =
+                looked.page().select("button[formaction]").attr("formaction").replaceFirst("^/v/[^/]+", "");
+        return by.sendAndFollow(to, form.toArray(String[]::new));
     }
 
     private static List<String> results(Answer looked) {

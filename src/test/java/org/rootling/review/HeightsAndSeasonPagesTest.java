@@ -1,6 +1,10 @@
 package org.rootling.review;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.tuple;
+import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.csrf;
+import static org.springframework.test.web.servlet.request.MockMvcRequestBuilders.post;
+import static org.springframework.test.web.servlet.result.MockMvcResultMatchers.status;
 
 import java.math.BigDecimal;
 import java.time.LocalDate;
@@ -16,6 +20,7 @@ import org.rootling.platform.Tenancy;
 import org.rootling.review.domain.SeasonBook;
 import org.rootling.support.AppTest;
 import org.rootling.support.TestBrowser;
+import org.rootling.support.TestRequests;
 import org.rootling.support.TestVineyard;
 import org.rootling.support.TestVineyards;
 import org.rootling.training.domain.Shoots;
@@ -25,6 +30,7 @@ import org.rootling.work.Steps;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.context.annotation.Import;
 import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.test.web.servlet.MockMvc;
 import org.springframework.transaction.support.TransactionTemplate;
 
 /** The pages of heights and of the season, from what was recorded. */
@@ -52,6 +58,9 @@ class HeightsAndSeasonPagesTest {
 
     @Autowired
     TransactionTemplate transaction;
+
+    @Autowired
+    MockMvc mvc;
 
     private TestVineyard vineyard;
     private LocalDate today = LocalDate.EPOCH;
@@ -113,6 +122,26 @@ class HeightsAndSeasonPagesTest {
         assertThat(page.text()).contains("The one shoot is chosen on 39 of 109 living vines");
     }
 
+    /** 60 in = 152.4 cm, exact by definition; the wire is asked for and shown in the unit of the reader. */
+    @Test
+    void who_thinks_in_inches_reads_inches() throws Exception {
+        ReviewField.Planted planted = field.planted(vineyard);
+        field.measured(vineyard, planted);
+        mvc.perform(post("/account")
+                        .param("name", "Rita Reader")
+                        .param("locale", "en")
+                        .param("units", "us")
+                        .with(csrf())
+                        .with(TestRequests.as(vineyard, Role.READER)))
+                .andExpect(status().isFound());
+
+        Document page = page("/review/heights?block=B1&wire=60");
+
+        assertThat(page.select("#wire").attr("value")).isEqualTo("60");
+        assertThat(page.text()).contains("Will they reach 60 in", "Height, in", "wire, 60 in");
+        assertThat(page.select("main").text()).doesNotContain(" cm");
+    }
+
     private void measure(UUID row, LocalDate on, int about) {
         Map<Integer, Shoots.Seen> seen = new TreeMap<>();
         for (int place = 1; place <= 20; place++) {
@@ -144,7 +173,10 @@ class HeightsAndSeasonPagesTest {
         assertThat(vineyard.as(Role.LEAD).open("/review/season").page().text()).contains("Cost a vine");
     }
 
-    /** Two hours at 15 an hour and 120 vines at 2.40: by hand 30.00 + 288.00 = 318.00, 2.65 a vine. */
+    /**
+     * Two hours at 15 an hour, 120 vines at 2.40 as ordered and 2.20 as charged, and 90 + 12 for wire: by hand 30.00 +
+     * 264.00 + 102.00 = 396.00, 3.30 a vine.
+     */
     @Test
     void hours_and_cost_are_those_of_the_rows_and_against_the_plan() {
         ReviewField.Planted planted = field.planted(vineyard);
@@ -183,8 +215,17 @@ class HeightsAndSeasonPagesTest {
             jdbc.sql("""
                             insert into order_line (id, order_id, line_no, variety, rootstock, vines, price_each)
                             values (gen_random_uuid(), :order, 1, 'Bacchus', 'SO4', 150, 2.40)""").param("order", order).update();
-            jdbc.sql("update delivery_line set order_line_id = (select id from order_line where order_id = :order)")
+            jdbc.sql("update delivery_line set price_each = 2.20,"
+                            + " order_line_id = (select id from order_line where order_id = :order)")
                     .param("order", order)
+                    .update();
+            jdbc.sql("""
+                            insert into trellis_purchase (id, item_key, block_id, quantity, bought_on, paid)
+                            select gen_random_uuid(), 'WIRE', b, 1, d, m from (values
+                              ((select id from block), cast(:before as date), 90.00), (null, cast(:before as date), 12.00),
+                              (null, cast(:before as date), null), (null, cast(:after as date), 1000.00)) x (b, d, m)""")
+                    .param("before", today.minusDays(70))
+                    .param("after", LocalDate.of(season(today.minusDays(60)) + 1, 1, 1))
                     .update();
         }));
 
@@ -195,10 +236,27 @@ class HeightsAndSeasonPagesTest {
         assertThat(sums.hours()).isEqualByComparingTo("2.0");
         assertThat(sums.costs()).hasSize(1);
         assertThat(sums.costs().get(0).labour()).isEqualByComparingTo("30.00");
-        assertThat(sums.costs().get(0).vines()).isEqualByComparingTo("288.00");
-        assertThat(sums.perVine(sums.costs().get(0).all())).isEqualByComparingTo("2.65");
-        // 318 / 0.0288 ha
-        assertThat(sums.perHectare(sums.costs().get(0).all())).isEqualByComparingTo("11042");
+        assertThat(sums.costs().get(0).vines()).isEqualByComparingTo("264.00");
+        assertThat(sums.costs().get(0).material()).isEqualByComparingTo("102.00");
+        assertThat(sums.unpriced()).isZero();
+        assertThat(sums.unpricedPurchases()).isEqualTo(1);
+        assertThat(sums.perVine(sums.costs().get(0).all())).isEqualByComparingTo("3.30");
+        // 396 / 0.0288 ha
+        assertThat(sums.perHectare(sums.costs().get(0).all())).isEqualByComparingTo("13750");
+        // one planned hour at 15, 120 vines at 2.40; no trellis is planned, so neither is the sum
+        assertThat(found.money())
+                .extracting(SeasonBook.Money::kind, SeasonBook.Money::spent, SeasonBook.Money::planned)
+                .containsExactly(
+                        tuple("labour", new BigDecimal("30.00"), new BigDecimal("15.00")),
+                        tuple("vines", new BigDecimal("264.00"), new BigDecimal("288.00")),
+                        tuple("material", new BigDecimal("102.00"), null),
+                        tuple("all", new BigDecimal("396.00"), null));
+        Document page = vineyard.as(Role.LEAD).open("/review/season").page();
+        assertThat(page.select("section[aria-labelledby=money] tbody tr").eachText())
+                .contains("Vines 264.00 EUR 288.00 EUR 2.20 9,167");
+        assertThat(page.text()).contains("One purchase of material has no price");
+        assertThat(page("/review/season").select("section[aria-labelledby=money]"))
+                .isEmpty();
         SeasonBook.Labour guard = found.labour().stream()
                 .filter(l -> l.quantity() == 20)
                 .findFirst()

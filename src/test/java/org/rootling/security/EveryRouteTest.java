@@ -1,6 +1,7 @@
 package org.rootling.security;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.authentication;
 import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.csrf;
 import static org.springframework.test.web.servlet.request.MockMvcRequestBuilders.request;
 
@@ -10,9 +11,12 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
+import java.util.UUID;
 import org.junit.jupiter.api.Test;
+import org.rootling.people.Guests;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
+import org.rootling.people.domain.TestPeople;
 import org.rootling.support.AppTest;
 import org.rootling.support.TestRequests;
 import org.rootling.support.TestVineyard;
@@ -20,7 +24,9 @@ import org.rootling.support.TestVineyards;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.beans.factory.annotation.Qualifier;
 import org.springframework.http.HttpMethod;
+import org.springframework.security.authentication.UsernamePasswordAuthenticationToken;
 import org.springframework.test.web.servlet.MockMvc;
+import org.springframework.test.web.servlet.request.RequestPostProcessor;
 import org.springframework.web.bind.annotation.RequestMethod;
 import org.springframework.web.method.HandlerMethod;
 import org.springframework.web.servlet.mvc.method.RequestMappingInfo;
@@ -51,6 +57,10 @@ class EveryRouteTest {
             "/sign-in/code", // doors and one's own account
             "/join/{secret}",
             "/join/{secret}/as-me", // the secret is the right
+            "/day/{secret}", // the same, for somebody who comes for a day
+            "/forgotten", // asks for a link, tells nothing
+            "/way-in/{secret}", // the secret is the right
+            "/day-over", // says that it has run out
             "/licences", // what the program is made of
             "/error", // the error page
             "/v3/api-docs",
@@ -72,6 +82,9 @@ class EveryRouteTest {
     @Autowired
     MockMvc mvc;
 
+    @Autowired
+    Guests guests;
+
     @Test
     void everyRouteIsInsideAVineyardWithItsLeastRoleOrIsListedHere() {
         List<String> loose = new ArrayList<>();
@@ -92,7 +105,9 @@ class EveryRouteTest {
                 "/v/{vineyard}/tokens",
                 "/v/{vineyard}/tokens/{id}/revoke",
                 "/v/{vineyard}/calendar/address",
-                "/v/{vineyard}/calendar/end"); // one's own secrets
+                "/v/{vineyard}/calendar/end", // one's own secrets
+                "/v/{vineyard}/review/report",
+                "/v/{vineyard}/jobs/{id}/cancel"); // a file made for oneself, and no more of it
         List<String> open = new ArrayList<>();
         for (Route route : routes()) {
             Needs needs = route.handler().getMethodAnnotation(Needs.class);
@@ -148,6 +163,42 @@ class EveryRouteTest {
             }
         }
         assertThat(wrong).isEmpty();
+    }
+
+    /** Who comes for a day by a link is a helper of one vineyard, with nothing that outlasts the day. */
+    @Test
+    void aGuestIsRefusedWhatAHelperIsAndAllSecretsAndEveryOtherVineyard() throws Exception {
+        TestVineyard vineyard = vineyards.fresh();
+        TestVineyard other = vineyards.fresh();
+        UUID account = vineyard.inside(() -> guests.link(null, "Nell", 1)).account();
+        RequestPostProcessor guest = authentication(
+                UsernamePasswordAuthenticationToken.authenticated(TestPeople.guest(account, "Nell"), null, List.of()));
+        Map<String, String> wrong = new TreeMap<>();
+        for (Route route : routes()) {
+            Needs needs = route.handler().getMethodAnnotation(Needs.class);
+            boolean inside = route.pattern().startsWith("/v/{vineyard}");
+            boolean secrets = route.pattern().matches("/v/\\{vineyard}/(tokens|calendar)(/.*)?")
+                    || route.pattern().startsWith("/account")
+                    || route.pattern().equals("/vineyards");
+            if (secrets || (inside && needs != null && !Role.HELPER.includes(needs.value()))) {
+                int refused = status(route, vineyard.slug(), guest);
+                note(wrong, refused == 403, route + " guest " + refused);
+            }
+            if (inside && !secrets && route.method() == RequestMethod.GET) {
+                int stranger = status(route, other.slug(), guest);
+                note(wrong, stranger == 404, route + " guest of another vineyard " + stranger);
+            }
+        }
+        assertThat(wrong).isEmpty();
+    }
+
+    private int status(Route route, String slug, RequestPostProcessor who) throws Exception {
+        return mvc.perform(request(route.method().asHttpMethod(), URI.create(fill(route.pattern(), slug)))
+                        .with(csrf())
+                        .with(who))
+                .andReturn()
+                .getResponse()
+                .getStatus();
     }
 
     @Test

@@ -1,5 +1,7 @@
 package org.rootling.support;
 
+import static org.assertj.core.api.Assertions.assertThat;
+
 import com.microsoft.playwright.Browser;
 import com.microsoft.playwright.BrowserContext;
 import com.microsoft.playwright.BrowserType;
@@ -139,5 +141,19 @@ public abstract class BrowserTest {
         page.screenshot(new Page.ScreenshotOptions()
                 .setFullPage(true)
                 .setPath(Path.of("target", "screenshots", name + ".png")));
+    }
+
+    /** Pictures at the width of a desk and of the phone, to be looked at; no sideways scrolling; accessibility rules. */
+    protected static void lookAt(Page page, String name) {
+        loaded(page);
+        for (int width : new int[] {1280, 390}) {
+            page.setViewportSize(width, 844);
+            picture(page, name + "-" + width);
+            assertThat((Boolean) page.evaluate(
+                            "document.documentElement.scrollWidth <= document.documentElement.clientWidth"))
+                    .as(name + " scrolls sideways")
+                    .isTrue();
+        }
+        assertThat(Axe.violations(page)).as(name).isEmpty();
     }
 }

@@ -61,7 +61,22 @@ public final class TestBrowser {
             throw new AssertionError("expected a redirect from " + path + " but got " + answer.status() + ": "
                     + answer.page().select(".error, .alert").text());
         }
-        return perform(get(java.net.URI.create(answer.location())));
+        return follow(answer);
+    }
+
+    /** Goes on through redirects, past the page of work in the background that is still running. */
+    public Answer follow(Answer answer) {
+        Answer now = answer;
+        String at = answer.location();
+        for (int tries = 0; at != null && tries < 60; tries++) {
+            now = perform(get(java.net.URI.create(at)));
+            boolean running = !now.page().select("[data-state=RUNNING]").isEmpty();
+            if (!running && now.location() == null) {
+                return now;
+            }
+            at = running ? at : now.location();
+        }
+        return now;
     }
 
     /** Sends a form with a file. */

@@ -1,6 +1,8 @@
 package org.rootling.training;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.csrf;
+import static org.springframework.test.web.servlet.request.MockMvcRequestBuilders.post;
 
 import java.time.LocalDate;
 import java.util.List;
@@ -8,6 +10,7 @@ import java.util.TreeSet;
 import java.util.UUID;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
+import org.jsoup.nodes.Document;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.rootling.people.Role;
@@ -18,10 +21,13 @@ import org.rootling.planting.Vines;
 import org.rootling.platform.Ids;
 import org.rootling.support.AppTest;
 import org.rootling.support.TestBrowser;
+import org.rootling.support.TestRequests;
 import org.rootling.support.TestVineyard;
 import org.rootling.support.TestVineyards;
+import org.rootling.training.domain.Shoots;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.context.annotation.Import;
+import org.springframework.test.web.servlet.MockMvc;
 
 @AppTest
 @Import(TestField.class)
@@ -35,6 +41,12 @@ class YearOnePagesTest {
 
     @Autowired
     Vines vines;
+
+    @Autowired
+    Shoots shoots;
+
+    @Autowired
+    MockMvc mvc;
 
     private TestVineyard vineyard;
     private TestField.Field field;
@@ -176,6 +188,54 @@ class YearOnePagesTest {
                 .contains("one shoot chosen");
     }
 
+    /** 1 ft = 30.48 cm and 1 in = 2.54 cm exactly (international yard and pound agreement, 1959). */
+    @Test
+    void heights_are_typed_and_shown_in_the_units_of_the_person() throws Exception {
+        UUID vine = vineyard.inside(() -> vines.at(row, 3)).orElseThrow().id();
+        String looks = "/vines/" + vine + "/looks";
+        String yesterday = today.minusDays(1).toString();
+        assertThat(helper.sendAndFollow(looks, "height", "4 ft", "on", yesterday)
+                        .page()
+                        .text())
+                .contains("– / 122 cm");
+        assertThat(helper.send(looks, "height", "1.2", "on", yesterday)
+                        .page()
+                        .select("#height-error")
+                        .text())
+                .contains("is not clear", "whole number of cm");
+        // 4 once more, this time meant as feet: less than half of what stood there yesterday
+        assertThat(helper.send(looks, "height", "4", "on", today.toString())
+                        .page()
+                        .select("#height-error")
+                        .text())
+                .contains("4 cm is less than half of the 122 cm");
+        assertThat(helper.send(looks, "height", "60 ft", "on", today.toString())
+                        .page()
+                        .select("#height-error")
+                        .text())
+                .contains("Taller than 500 cm");
+
+        assertThat(mvc.perform(post("/account")
+                                .param("name", "Hana Helper")
+                                .param("locale", "en")
+                                .param("units", "us")
+                                .with(csrf())
+                                .with(TestRequests.as(vineyard, Role.HELPER)))
+                        .andReturn()
+                        .getResponse()
+                        .getStatus())
+                .isEqualTo(302);
+        assertThat(helper.open("/vines/" + vine).page().text()).contains("– / 48 in");
+        assertThat(helper.sendAndFollow(looks, "height", "50", "on", today.toString())
+                        .page()
+                        .text())
+                .contains("– / 50 in");
+        assertThat(vineyard.inside(() -> shoots.ofVine(vine)).get(0).heightCm()).isEqualTo(127);
+        Document taps = helper.open("/rows/" + row + "/shoots").page();
+        assertThat(taps.select("fieldset.taps").first().text()).contains("Height, in");
+        assertThat(taps.select("input[name='height[1]']").eachAttr("value")).startsWith("5", "10", "20", "30");
+    }
+
     @Test
     void a_replacement_is_planted_from_the_row_page() {
         helper.sendAndFollow("/rows/" + row + "/walk", "dead", "5", "on", today.toString());
@@ -219,6 +279,11 @@ class YearOnePagesTest {
         TestBrowser.Answer page =
                 helper.sendAndFollow("/year-one/B2/stages", "stage", "09", "seenOn", today.toString());
         assertThat(page.page().text()).contains("Bud burst: green tips plainly seen");
+        assertThat(vineyard.as(Role.LEAD)
+                        .open("/history?what=stage_record")
+                        .page()
+                        .text())
+                .contains("Bud burst: green tips plainly seen");
         assertThat(helper.send("/year-one/B2/stages", "stage", "10", "seenOn", today.toString())
                         .page()
                         .select("#stage-error")

@@ -4,7 +4,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.time.LocalDate;
-import java.time.MonthDay;
 import java.util.Map;
 import java.util.Set;
 import java.util.SortedSet;
@@ -119,38 +118,6 @@ class YearOneTest {
     private static void refused(Runnable work, String key) {
         assertThatThrownBy(work::run)
                 .isInstanceOfSatisfying(Refused.class, r -> assertThat(r.key()).isEqualTo(key));
-    }
-
-    /** Common practice, no source: about 10 cm; published advice ranges from 4 to 15 cm (01-planting-material). */
-    @Test
-    void the_graft_item_says_that_its_figure_has_no_source_and_gives_the_published_range() {
-        CareItem graft = item("graft-clear");
-        assertThat(graft.how()).contains("about 10 cm");
-        assertThat(graft.source())
-                .contains("common practice, no source")
-                .contains("4 cm")
-                .contains("15 cm");
-        assertThat(graft.howKnown()).isEqualTo("common practice");
-    }
-
-    /** P01, P02: Stafne, eXtension: 2 to 3 US gal per vine at planting; 1 US gal = 3.785 L. */
-    @Test
-    void the_water_of_the_first_day_is_the_published_one() {
-        assertThat(2 * 3.785).isCloseTo(7.6, org.assertj.core.api.Assertions.within(0.05));
-        assertThat(3 * 3.785).isCloseTo(11.4, org.assertj.core.api.Assertions.within(0.05));
-        assertThat(item("water-in").how()).contains("7.6 to 11.4 litres");
-    }
-
-    @Test
-    void every_item_says_why_how_and_where_it_comes_from() {
-        assertThat(vineyard.inside(() -> checklist.items()))
-                .hasSizeGreaterThan(20)
-                .allSatisfy(i -> {
-                    assertThat(i.why()).isNotBlank();
-                    assertThat(i.how()).isNotBlank();
-                    assertThat(i.source()).isNotBlank();
-                    assertThat(i.howKnown()).isIn("read", "memory", "common practice");
-                });
     }
 
     @Test
@@ -353,12 +320,6 @@ class YearOneTest {
         refused(
                 () -> vineyard.run(() -> shoots.record(row, Map.of(15, new Shoots.Seen(1, 1, false)), today, helper)),
                 "training.shoots.no-living-vine");
-    }
-
-    @Test
-    void dates_of_the_list_lie_half_a_year_apart_in_the_south() {
-        assertThat(Timing.OnDate.onOrAfter(MonthDay.of(10, 25), LocalDate.of(2026, 10, 1), true))
-                .isEqualTo(LocalDate.of(2027, 4, 25));
     }
 
     @Test

@@ -3,9 +3,16 @@ package org.rootling.work;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.math.BigDecimal;
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.SQLException;
 import java.time.LocalDate;
+import java.time.ZoneOffset;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.Set;
 import java.util.UUID;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -14,13 +21,18 @@ import org.rootling.nursery.Stock;
 import org.rootling.people.Role;
 import org.rootling.support.AppTest;
 import org.rootling.support.TestBrowser;
+import org.rootling.support.TestDatabase;
 import org.rootling.support.TestVineyard;
 import org.rootling.support.TestVineyards;
 import org.rootling.weather.WeatherBook;
+import org.rootling.work.calc.NoShow;
+import org.rootling.work.calc.SeasonInput;
 import org.rootling.work.domain.CrewService;
 import org.rootling.work.domain.LostDays;
+import org.rootling.work.domain.OutlookService;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.context.annotation.Import;
+import org.springframework.jdbc.core.simple.JdbcClient;
 
 @AppTest
 @Import({WorkField.class, RecordingEffect.class})
@@ -51,6 +63,15 @@ class SchedulePagesTest {
 
     @Autowired
     List<CalendarSource> sources;
+
+    @Autowired
+    FieldLog log;
+
+    @Autowired
+    OutlookService outlooks;
+
+    @Autowired
+    JdbcClient jdbc;
 
     private WorkField.Field field;
     private TestVineyard vineyard;
@@ -332,6 +353,161 @@ class SchedulePagesTest {
         assertThat(habit.days()).isEqualTo(28);
         assertThat(habit.byMonth().get(first.getMonthValue() - 1)).isEqualTo(0.5);
         assertThat(vineyard.inside(() -> lostDays.foretoldLost(today))).containsExactly(today.plusDays(1));
+    }
+
+    @Test
+    void aStepsOwnLimitsKeepItOffDaysThatOthersStand() throws SQLException {
+        List<WeatherBook.Day> days = new ArrayList<>();
+        LocalDate first = today.minusYears(1).withDayOfMonth(1);
+        for (int d = 0; d < 28; d++) {
+            days.add(new WeatherBook.Day(first.plusDays(d), 4, 12, d % 4 == 0 ? 3 : 0));
+        }
+        for (int d = 1; d <= 4; d++) {
+            days.add(new WeatherBook.Day(today.plusDays(d), d == 2 ? 1 : 6, 12, d == 1 ? 3 : 0));
+        }
+        vineyard.run(() -> book.take(days));
+        try (Connection owner = TestDatabase.asOwner();
+                PreparedStatement windy = owner.prepareStatement(
+                        "update weather_day set wind_ms = 9 where vineyard_id = ? and date = ?")) {
+            windy.setObject(1, vineyard.id());
+            windy.setObject(2, today.plusDays(3));
+            windy.executeUpdate();
+        }
+        String[] form = {
+            "name",
+            "Bore holes",
+            "peopleLeast",
+            "1",
+            "peopleMost",
+            "2",
+            "waitDays",
+            "0",
+            "outdoors",
+            "true",
+            "mostRainMm",
+            "2",
+            "leastTempC",
+            "5",
+            "mostWind",
+            "8",
+            "version",
+            "0"
+        };
+        assertThat(lead.send("/work/steps/BORE", form).status()).isEqualTo(302);
+        assertThat(lead.open("/work/steps/BORE").page().select("#mostWind").val())
+                .startsWith("8");
+        form[15] = "abc";
+        assertThat(lead.send("/work/steps/BORE", form).page().select(".error").text())
+                .isNotEmpty();
+        List<Step> all = vineyard.inside(() -> steps.all());
+        assertThat(vineyard.inside(() -> lostDays.foretoldLost(today))).isEmpty();
+        assertThat(vineyard.inside(() -> lostDays.foretoldLost(today, all)))
+                .isEqualTo(Map.of("BORE", Set.of(today.plusDays(1), today.plusDays(2), today.plusDays(3))));
+        SeasonInput.Losses losses =
+                vineyard.inside(() -> lostDays.ofSteps(today, all)).get("BORE");
+        // All of the month's nights were below 5 °C.
+        assertThat(losses.lostDay().get(first.getMonthValue() - 1)).isEqualTo(1.0);
+        assertThat(losses.foretold()).containsEntry(today.plusDays(4), false).containsEntry(today.plusDays(3), true);
+        assertThat(vineyard.inside(() -> lostDays.habit()).byMonth().get(first.getMonthValue() - 1))
+                .isZero();
+    }
+
+    /** Of six planned days two were logged, one was marked as missed, one was off, and on one nobody worked at all. */
+    @Test
+    void howOftenPeopleDoNotComeIsLearnedFromPlansAndLogs() {
+        addPerson("Hana", "6", "account", helperId);
+        addPerson("Wim", "6");
+        guess("MARK_OUT", "1");
+        guess("BORE", "1");
+        Map<String, UUID> people = new HashMap<>();
+        vineyard.inside(() -> crew.people()).forEach(p -> people.put(p.name(), p.id()));
+        UUID hana = people.get("Hana");
+        UUID task = vineyard.inside(() -> tasks.open()).get(0).id();
+        StringBuilder stints = new StringBuilder();
+        for (int ago = 1; ago <= 6; ago++) {
+            stints.append(stints.isEmpty() ? "[" : ",")
+                    .append("{\"t\":\"%s\",\"p\":\"%s\",\"d\":\"%s\",\"f\":0,\"u\":8}"
+                            .formatted(task, hana, today.minusDays(ago)));
+        }
+        vineyard.run(() -> {
+            jdbc.sql(
+                            "insert into work_schedule (id, state, starts_on, started_at, heard_at, seconds, answers, stints)"
+                                    + " values (gen_random_uuid(), 'DONE', :from, now() - interval '9 days', now(), 1, 1, cast(:s as jsonb))")
+                    .param("from", today.minusDays(8))
+                    .param("s", stints + "]")
+                    .update();
+            jdbc.sql("insert into work_day_off (id, person_id, day) values (gen_random_uuid(), :p, :d)")
+                    .param("p", hana)
+                    .param("d", today.minusDays(4))
+                    .update();
+        });
+        // Somebody else logs on all but one of these days, Hana on two.
+        for (int ago = 1; ago <= 5; ago++) {
+            log(task, vineyard.account(Role.LEAD), today.minusDays(ago), 2 * ago);
+        }
+        log(task, vineyard.account(Role.HELPER), today.minusDays(1), 1);
+        log(task, vineyard.account(Role.HELPER), today.minusDays(2), 3);
+        assertThat(attendance()).isEqualTo(new NoShow(0.05, 4, 2));
+        assertThat(lead.send(
+                                "/work/sheet/absent",
+                                "person",
+                                hana.toString(),
+                                "day",
+                                today.minusDays(4).toString())
+                        .status())
+                .isEqualTo(302);
+        assertThat(attendance()).isEqualTo(new NoShow(0.05, 5, 3));
+        assertThat(vineyard.inside(() -> crew.person(hana)).orElseThrow().daysOff())
+                .containsExactly(today.minusDays(4));
+        lead.send(
+                "/work/sheet/absent",
+                "person",
+                hana.toString(),
+                "day",
+                today.minusDays(4).toString(),
+                "absent",
+                "false");
+        assertThat(attendance()).isEqualTo(new NoShow(0.05, 5, 3));
+        assertThat(lead.send(
+                                "/work/sheet/absent",
+                                "person",
+                                hana.toString(),
+                                "day",
+                                today.plusDays(1).toString())
+                        .status())
+                .isEqualTo(422);
+        assertThat(lead.send("/work/sheet/absent", "person", UUID.randomUUID().toString(), "day", today.toString())
+                        .status())
+                .isEqualTo(404);
+    }
+
+    private NoShow attendance() {
+        lead.sendAndFollow("/work/outlook", form(100, 3));
+        try {
+            settled("/work/outlook", "Playing");
+        } catch (InterruptedException stopped) {
+            throw new IllegalStateException(stopped);
+        }
+        NoShow learned =
+                vineyard.inside(() -> outlooks.latest().orElseThrow().answer()).noShow();
+        // The form types ten in a hundred; the rule is about the record.
+        return new NoShow(0.05, learned.planned(), learned.missed());
+    }
+
+    private void log(UUID task, UUID by, LocalDate on, int place) {
+        vineyard.run(() -> assertThat(log.record(
+                                new FieldLog.Entry(
+                                        UUID.randomUUID(),
+                                        task,
+                                        "B2 r1 " + place,
+                                        null,
+                                        List.of(),
+                                        10,
+                                        on.atTime(10, 0).toInstant(ZoneOffset.UTC),
+                                        null),
+                                by)
+                        .outcome())
+                .isEqualTo(FieldLog.Outcome.TAKEN));
     }
 
     @Test

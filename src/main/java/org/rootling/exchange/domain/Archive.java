@@ -55,14 +55,25 @@ public class Archive {
         this.json = json;
     }
 
+    /** Hears how many kinds of record are written, of how many; whoever hears may stop the work by an exception. */
+    @FunctionalInterface
+    public interface Watch {
+        void at(long done, long all);
+    }
+
     /** Writes the archive; all of it as of one moment. */
     @Transactional(readOnly = true, isolation = Isolation.REPEATABLE_READ)
-    public void write(OutputStream out) {
+    public void write(OutputStream out, Watch watch) {
         try (ZipOutputStream zip = new ZipOutputStream(out, StandardCharsets.UTF_8)) {
             List<Manifest.Entry> written = new ArrayList<>();
             written.add(entry(zip, "people.csv", this::people));
-            for (ArchiveTables.Table table : ArchiveTables.of(jdbc)) {
-                written.add(entry(zip, "tables/" + table.name() + ".csv", file -> table(table, file)));
+            List<ArchiveTables.Table> tables = ArchiveTables.of(jdbc);
+            for (int i = 0; i < tables.size(); i++) {
+                ArchiveTables.Table table = tables.get(i);
+                int before = i;
+                Runnable still = () -> watch.at(before, tables.size());
+                still.run();
+                written.add(entry(zip, "tables/" + table.name() + ".csv", file -> table(table, file, still)));
                 for (ArchiveTables.Column column : table.columns()) {
                     if (column.file()) {
                         files(zip, table, column, written);
@@ -120,7 +131,7 @@ public class Archive {
         return people.size();
     }
 
-    private long table(ArchiveTables.Table table, OutputStream file) throws IOException {
+    private long table(ArchiveTables.Table table, OutputStream file, Runnable still) throws IOException {
         // Names come from the database's own catalogue, quoted; nothing of a person's typing is in the statement.
         String columns = table.columns().stream()
                 .map(column -> column.file()
@@ -135,6 +146,9 @@ public class Archive {
                 jdbc.queryForStream(sql, (row, n) -> cells(row, table.columns().size()))) {
             for (Iterator<List<@Nullable String>> each = all.iterator(); each.hasNext(); rows++) {
                 List<@Nullable String> cells = each.next();
+                if (rows % FETCH == 0) {
+                    still.run();
+                }
                 for (int i = 0; i < cells.size(); i++) {
                     ArchiveTables.Column column = table.columns().get(i);
                     String start = cells.get(i);

@@ -33,6 +33,8 @@ final class ArchiveTables {
             "weather_fetch",
             "archive_restore",
             "archive_part",
+            "background_job",
+            "background_file",
             "restoring",
             "deleting");
 

@@ -20,6 +20,9 @@ record ImportLine(int number, Map<String, String> cells) {
 
     private static final Pattern DAY_FIRST = Pattern.compile("(\\d{1,2})[./](\\d{1,2})[./](\\d{4})");
 
+    /** Furthest corner from the block's zero, metres. */
+    private static final int MOST_METRES = 20_000;
+
     ImportLine {
         cells = Map.copyOf(cells);
     }
@@ -79,6 +82,35 @@ record ImportLine(int number, Map<String, String> cells) {
             // said below
         }
         throw new Refused("exchange.import.price").at(column);
+    }
+
+    /** A number with a decimal point or comma; null where there is none. */
+    @Nullable
+    BigDecimal number(String column, int least, int most) {
+        String text = cells.get(column);
+        if (text == null) {
+            return null;
+        }
+        try {
+            BigDecimal number = NumberText.read(text);
+            if (number != null
+                    && number.compareTo(BigDecimal.valueOf(least)) >= 0
+                    && number.compareTo(BigDecimal.valueOf(most)) <= 0) {
+                return number;
+            }
+        } catch (IllegalArgumentException notANumber) {
+            // said below, with the bounds
+        }
+        throw new Refused("exchange.import.number", least, most).at(column);
+    }
+
+    /** Metres, which must be there. */
+    double metres(String column) {
+        BigDecimal metres = number(column, -MOST_METRES, MOST_METRES);
+        if (metres == null) {
+            throw new Refused("exchange.import.missing").at(column);
+        }
+        return metres.doubleValue();
     }
 
     /** A day as 2027-04-06, 6.4.2027 or 6/4/2027, the day first. */

@@ -2,7 +2,6 @@ package org.rootling.exchange.domain;
 
 import java.io.IOException;
 import java.io.StringReader;
-import java.io.StringWriter;
 import java.io.UncheckedIOException;
 import java.nio.ByteBuffer;
 import java.nio.charset.CharacterCodingException;
@@ -13,7 +12,6 @@ import java.util.List;
 import java.util.Locale;
 import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVParser;
-import org.apache.commons.csv.CSVPrinter;
 import org.apache.commons.csv.CSVRecord;
 import org.rootling.platform.Refused;
 
@@ -24,7 +22,7 @@ import org.rootling.platform.Refused;
 public record ImportTable(List<String> headings, List<List<String>> rows) {
 
     /** More lines than this are asked for in parts. */
-    public static final int MOST_ROWS = 300;
+    public static final int MOST_ROWS = 2000;
 
     private static final int MOST_COLUMNS = 60;
     private static final int MOST_TEXT = 1000;
@@ -48,8 +46,7 @@ public record ImportTable(List<String> headings, List<List<String>> rows) {
         return workbook ? of(XlsxReader.firstSheet(content)) : parse(decode(content));
     }
 
-    /** Reads CSV text. */
-    public static ImportTable parse(String text) {
+    private static ImportTable parse(String text) {
         String plain = text.startsWith("\uFEFF") ? text.substring(1) : text;
         CSVFormat format = CSVFormat.DEFAULT
                 .builder()
@@ -130,19 +127,5 @@ public record ImportTable(List<String> headings, List<List<String>> rows) {
         } catch (CharacterCodingException notUtf8) {
             return new String(content, Charset.forName("windows-1252"));
         }
-    }
-
-    /** The same as CSV, for the page to carry along while its columns are being named. */
-    public String csv() {
-        StringWriter text = new StringWriter();
-        try (CSVPrinter printer = CSVFormat.RFC4180.print(text)) {
-            printer.printRecord(headings);
-            for (List<String> row : rows) {
-                printer.printRecord(row);
-            }
-        } catch (IOException impossible) {
-            throw new UncheckedIOException(impossible);
-        }
-        return text.toString();
     }
 }

@@ -10,6 +10,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
+import org.rootling.platform.Jobs;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Refused;
 import org.springframework.beans.factory.ObjectProvider;
@@ -34,12 +35,18 @@ public class Importing {
     /** A kind as the pages know it. */
     public record Kind(String name, List<String> columns, List<String> needed, String page) {}
 
-    private static final List<Locale> LANGUAGES = List.of(Locale.ENGLISH, Locale.GERMAN, Locale.FRENCH);
+    /**
+     * What can be taken.
+     *
+     * @param tried lines that were looked at
+     */
+    record Good(ImportKind how, List<List<ImportLine>> groups, int tried) {}
+
+    static final List<Locale> LANGUAGES = List.of(Locale.ENGLISH, Locale.GERMAN, Locale.FRENCH);
 
     private final List<ImportKind> kinds;
     private final MessageSource messages;
     private final EntityManager entities;
-    private final TransactionTemplate taking;
     private final TransactionTemplate trial;
 
     Importing(
@@ -50,7 +57,6 @@ public class Importing {
         this.kinds = kinds.orderedStream().toList();
         this.messages = messages;
         this.entities = entities;
-        this.taking = new TransactionTemplate(transactions);
         this.trial = new TransactionTemplate(transactions);
         this.trial.setPropagationBehavior(TransactionDefinition.PROPAGATION_REQUIRES_NEW);
     }
@@ -98,11 +104,12 @@ public class Importing {
     }
 
     /** What would come of every line; nothing is kept. */
-    public List<Outcome> look(String kind, ImportTable table, List<String> columns) {
+    public List<Outcome> look(String kind, ImportTable table, List<String> columns, Jobs.Progress progress) {
         ImportKind how = found(kind);
         requireColumns(how, columns);
         List<Outcome> outcomes = new ArrayList<>();
         for (List<ImportLine> group : groups(how, table, columns)) {
+            progress.at(outcomes.size(), table.rows().size());
             String problem = problem(how, group);
             for (ImportLine line : group) {
                 outcomes.add(new Outcome(
@@ -113,25 +120,34 @@ public class Importing {
         return outcomes;
     }
 
-    /**
-     * Takes all lines that can be taken, in one transaction.
-     *
-     * @return how many lines were taken
-     */
-    public int take(String kind, ImportTable table, List<String> columns) {
+    /** The lines that can be taken. */
+    Good good(String kind, ImportTable table, List<String> columns, Jobs.Progress progress) {
         ImportKind how = found(kind);
         requireColumns(how, columns);
-        List<List<ImportLine>> good = groups(how, table, columns).stream()
-                .filter(group -> problem(how, group) == null)
-                .toList();
+        List<List<ImportLine>> good = new ArrayList<>();
+        int tried = 0;
+        for (List<ImportLine> group : groups(how, table, columns)) {
+            progress.at(tried, 2L * table.rows().size());
+            tried += group.size();
+            if (problem(how, group) == null) {
+                good.add(group);
+            }
+        }
         if (good.isEmpty()) {
             throw new Refused("exchange.import.nothing");
         }
-        taking.executeWithoutResult(status -> {
-            good.forEach(how::take);
-            entities.flush();
-        });
-        return good.stream().mapToInt(List::size).sum();
+        return new Good(how, good, tried);
+    }
+
+    /** Takes them. Joins the caller's transaction, so that all are taken or none. */
+    void keep(Good good, Jobs.Progress progress) {
+        int taken = good.tried();
+        for (List<ImportLine> group : good.groups()) {
+            progress.at(taken, 2L * good.tried());
+            good.how().take(group);
+            taken += group.size();
+        }
+        entities.flush();
     }
 
     private @Nullable String problem(ImportKind how, List<ImportLine> group) {

@@ -17,7 +17,7 @@ import org.springframework.stereotype.Component;
 
 /** Vines that stand already: each line is a lot put into a run of places on a day. */
 @Component
-@Order(3)
+@Order(4)
 class VinesImport implements ImportKind {
 
     private final Vines vines;

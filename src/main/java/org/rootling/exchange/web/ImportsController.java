@@ -7,7 +7,9 @@ import java.io.IOException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
+import java.util.UUID;
 import org.jspecify.annotations.Nullable;
+import org.rootling.exchange.domain.ImportRuns;
 import org.rootling.exchange.domain.ImportTable;
 import org.rootling.exchange.domain.Importing;
 import org.rootling.people.Needs;
@@ -26,8 +28,8 @@ import org.springframework.web.bind.annotation.RequestMapping;
 import org.springframework.web.multipart.MultipartFile;
 
 /**
- * Tables brought along: choose a file, say what its columns are, look what would come of each line, take. Between the
- * steps the page carries the table; nothing is stored before it is taken.
+ * Tables brought along: choose a file, say what its columns are, look what would come of each line, take.
+ * Looking and taking go on in the background; nothing is recorded before it is taken.
  */
 @Controller
 @RequestMapping("/v/{vineyard}/imports")
@@ -37,10 +39,8 @@ class ImportsController {
     record FileForm(
             @NotNull @Size(max = 20) String kind, @Nullable MultipartFile file) {}
 
-    /** The table as CSV, and what its columns are. */
-    record TableForm(
-            @NotNull @Size(max = 1_500_000) String table,
-            @Nullable @Size(max = 200) List<@Nullable String> columns) {
+    /** What the columns are. */
+    record ColumnsForm(@Nullable @Size(max = 200) List<@Nullable @Size(max = 40) String> columns) {
 
         /** The column of each heading, "" where it is left out. */
         List<String> named() {
@@ -56,9 +56,11 @@ class ImportsController {
     record Shown(int index, String heading, List<String> samples, String chosen) {}
 
     private final Importing importing;
+    private final ImportRuns runs;
 
-    ImportsController(Importing importing) {
+    ImportsController(Importing importing, ImportRuns runs) {
         this.importing = importing;
+        this.runs = runs;
     }
 
     @GetMapping
@@ -77,50 +79,23 @@ class ImportsController {
         return Forms.submit(
                 errors,
                 () -> {
-                    Importing.Kind kind = importing.kind(form.kind());
+                    String kind = importing.kind(form.kind()).name();
                     ImportTable table = ImportTable.read(name(form.file()), bytes(form.file()));
-                    TableForm named = new TableForm(table.csv(), List.copyOf(importing.guess(kind.name(), table)));
-                    model.addAttribute("sheet", named);
-                    return show(kind, table, named, model);
+                    return job(runs.look(kind, table, importing.guess(kind, table)));
                 },
                 () -> start(model));
     }
 
-    @PostMapping("/{kind}/look")
+    @GetMapping("/{id}")
     @Needs(Role.LEAD)
-    String look(
-            @PathVariable String kind,
-            @Valid @ModelAttribute("sheet") TableForm form,
-            BindingResult errors,
-            Model model) {
-        if (errors.hasErrors()) {
-            throw new Refused("platform.error.bad-request");
-        }
-        return show(importing.kind(kind), ImportTable.parse(form.table()), form, model);
+    String show(@PathVariable UUID id, Model model) {
+        model.addAttribute("sheet", new ColumnsForm(List.of()));
+        return looked(id, model);
     }
 
-    @PostMapping("/{kind}/take")
-    @Needs(Role.LEAD)
-    String take(
-            @PathVariable String kind,
-            @Valid @ModelAttribute("sheet") TableForm form,
-            BindingResult errors,
-            Model model) {
-        if (errors.hasErrors()) {
-            throw new Refused("platform.error.bad-request");
-        }
-        ImportTable table = ImportTable.parse(form.table());
-        return Forms.submit(
-                errors,
-                () -> {
-                    importing.take(kind, table, form.named());
-                    return "redirect:" + Paths.to(importing.kind(kind).page() + "?saved");
-                },
-                () -> show(importing.kind(kind), table, form, model));
-    }
-
-    private String show(Importing.Kind kind, ImportTable table, TableForm form, Model model) {
-        List<String> named = form.named();
+    private String looked(UUID id, Model model) {
+        ImportRuns.Looked looked = runs.looked(id);
+        ImportTable table = looked.table();
         List<Shown> columns = new ArrayList<>();
         for (int i = 0; i < table.headings().size(); i++) {
             int column = i;
@@ -132,20 +107,50 @@ class ImportsController {
                             .filter(text -> !text.isEmpty())
                             .limit(3)
                             .toList(),
-                    i < named.size() ? named.get(i) : ""));
+                    i < looked.columns().size() ? looked.columns().get(i) : ""));
         }
-        model.addAttribute("kind", kind);
+        model.addAttribute("id", id);
+        model.addAttribute("kind", importing.kind(looked.kind()));
         model.addAttribute("shown", columns);
         model.addAttribute("lines", table.rows().size());
-        try {
-            List<Importing.Outcome> outcomes = importing.look(kind.name(), table, named);
-            model.addAttribute("outcomes", outcomes);
+        model.addAttribute("problem", looked.problem());
+        if (looked.problem() == null) {
+            model.addAttribute("outcomes", looked.outcomes());
             model.addAttribute(
-                    "good", outcomes.stream().filter(o -> o.problem() == null).count());
-        } catch (Refused columnsWrong) {
-            model.addAttribute("problem", columnsWrong.key());
+                    "good",
+                    looked.outcomes().stream().filter(o -> o.problem() == null).count());
         }
         return "exchange/import-columns";
+    }
+
+    @PostMapping("/{id}/look")
+    @Needs(Role.LEAD)
+    String lookAgain(
+            @PathVariable UUID id,
+            @Valid @ModelAttribute("sheet") ColumnsForm form,
+            BindingResult errors,
+            Model model) {
+        return Forms.submit(
+                errors,
+                () -> {
+                    ImportRuns.Looked before = runs.looked(id);
+                    return job(runs.look(before.kind(), before.table(), form.named()));
+                },
+                () -> looked(id, model));
+    }
+
+    @PostMapping("/{id}/take")
+    @Needs(Role.LEAD)
+    String take(
+            @PathVariable UUID id,
+            @Valid @ModelAttribute("sheet") ColumnsForm form,
+            BindingResult errors,
+            Model model) {
+        return Forms.submit(errors, () -> job(runs.take(id, form.named())), () -> looked(id, model));
+    }
+
+    private static String job(UUID id) {
+        return "redirect:" + Paths.to("/jobs/" + id);
     }
 
     private static String name(@Nullable MultipartFile file) {

@@ -7,6 +7,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.rootling.ground.Block;
 import org.rootling.ground.Ground;
@@ -109,6 +110,12 @@ public class GroundService implements Ground {
     @Transactional(readOnly = true)
     public List<Row> rows(UUID blockId) {
         return store.ofBlock(blockId);
+    }
+
+    @Override
+    @Transactional(readOnly = true)
+    public Map<UUID, List<Row>> rowsOf(Collection<UUID> blockIds) {
+        return store.ofBlocks(blockIds).stream().collect(Collectors.groupingBy(Row::blockId));
     }
 
     @Override

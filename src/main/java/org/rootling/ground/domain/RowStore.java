@@ -51,6 +51,12 @@ class RowStore {
         return rows("r.block_id = :block and r.withdrawn_at is null", Map.of("block", blockId));
     }
 
+    List<Row> ofBlocks(Collection<UUID> blockIds) {
+        return blockIds.isEmpty()
+                ? List.of()
+                : rows("r.block_id in (:blocks) and r.withdrawn_at is null", Map.of("blocks", List.copyOf(blockIds)));
+    }
+
     List<Row> byIds(Collection<UUID> ids) {
         return ids.isEmpty() ? List.of() : rows("r.id in (:ids)", Map.of("ids", List.copyOf(ids)));
     }

@@ -19,6 +19,7 @@ import org.rootling.people.Members;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Listing;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Refused;
 import org.springframework.context.MessageSource;
@@ -69,7 +70,14 @@ class BlocksController {
     @Needs(Role.READER)
     String list(Model model) {
         List<Block> blocks = ground.blocks();
-        model.addAttribute("blocks", blocks);
+        model.addAttribute(
+                "blocks",
+                Listing.of("blocks", blocks)
+                        .by("ground.list.code", b -> b.code())
+                        .by("ground.list.name", b -> b.name())
+                        .by("ground.list.square-metres", b -> Math.round(b.areaM2()))
+                        .by("ground.block.rows", b -> b.rows())
+                        .by("ground.block.places", b -> b.places()));
         model.addAttribute("places", blocks.stream().mapToInt(Block::places).sum());
         model.addAttribute("area", blocks.stream().mapToDouble(Block::areaM2).sum());
         return "ground/blocks";

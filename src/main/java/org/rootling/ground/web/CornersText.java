@@ -5,11 +5,13 @@ import java.util.List;
 import java.util.Locale;
 import org.rootling.ground.Point;
 import org.rootling.platform.Refused;
+import org.rootling.platform.SvgWriter;
+import org.rootling.platform.UnitText;
 
 /**
- * Corners as people type them: one a line, metres east and metres north, with a space, comma or semicolon between
- * ({@code 12.5 30}, {@code 12.5, 30}, {@code 12,5; 30}). One line alone with three numbers is a circle: middle and
- * radius.
+ * Corners as people type them: one a line, distance east and distance north in the reader's unit, with a space, comma or
+ * semicolon between ({@code 12.5 30}, {@code 12.5, 30}, {@code 12,5; 30}); a number may have its own unit behind it
+ * ({@code 12.5m}, {@code 41ft}). One line alone with three numbers is a circle: middle and radius.
  */
 final class CornersText {
     private static final int MOST_LINES = 10_000;
@@ -48,12 +50,13 @@ final class CornersText {
                         : line.split("\\s*,\\s*|\\s+");
         double[] values = new double[parts.length];
         for (int i = 0; i < parts.length; i++) {
-            String plain =
-                    parts[i].strip().replace(',', '.').toLowerCase(Locale.ROOT).replaceFirst("m$", "");
+            String typed = parts[i].strip().replace(',', '.').toLowerCase(Locale.ROOT);
+            String plain = typed.replaceFirst("(m|ft)$", "");
             if (plain.length() > 24 || !plain.matches("[+-]?(\\d+\\.?\\d*|\\.\\d+)")) {
                 throw new Refused("ground.corners.line", number).at(field);
             }
-            values[i] = Double.parseDouble(plain);
+            boolean feet = typed.equals(plain) ? UnitText.us() : typed.endsWith("ft");
+            values[i] = Double.parseDouble(plain) * (feet ? UnitText.METRES_PER_FOOT : 1);
         }
         return values;
     }
@@ -81,6 +84,6 @@ final class CornersText {
     }
 
     private static String number(double metres) {
-        return org.rootling.platform.SvgWriter.number(metres);
+        return SvgWriter.number(UnitText.us() ? metres / UnitText.METRES_PER_FOOT : metres);
     }
 }

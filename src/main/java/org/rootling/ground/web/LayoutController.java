@@ -38,11 +38,13 @@ import org.springframework.web.bind.annotation.RequestMapping;
 class LayoutController {
     private final GroundService ground;
     private final PlanDrawing drawing;
+    private final WarningText warnings;
     private final MessageSource messages;
 
-    LayoutController(GroundService ground, PlanDrawing drawing, MessageSource messages) {
+    LayoutController(GroundService ground, PlanDrawing drawing, WarningText warnings, MessageSource messages) {
         this.ground = ground;
         this.drawing = drawing;
+        this.warnings = warnings;
         this.messages = messages;
     }
 
@@ -118,9 +120,7 @@ class LayoutController {
         model.addAttribute("bearing", sheet.slope().bearingOnMap(layout.rowBearingDeg()));
         model.addAttribute(
                 "warnings",
-                layout.warnings().stream()
-                        .map(w -> messages.getMessage(w.key(), w.args().toArray(), locale))
-                        .toList());
+                layout.warnings().stream().map(w -> warnings.say(w, locale)).toList());
         model.addAttribute(
                 "plan",
                 drawing.figure(

@@ -24,7 +24,6 @@ import org.rootling.ground.domain.GeoJsonShape;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Refused;
-import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestBody;
@@ -125,10 +124,10 @@ class LayoutPreviewApi {
 
             List<String> warnings) {}
 
-    private final MessageSource messages;
+    private final WarningText warnings;
 
-    LayoutPreviewApi(MessageSource messages) {
-        this.messages = messages;
+    LayoutPreviewApi(WarningText warnings) {
+        this.warnings = warnings;
     }
 
     @PostMapping("/layout-previews")
@@ -245,7 +244,6 @@ class LayoutPreviewApi {
     }
 
     private String text(Layout.Warning warning) {
-        return Objects.requireNonNull(messages.getMessage(
-                warning.key(), warning.args().toArray(), warning.key(), LocaleContextHolder.getLocale()));
+        return warnings.say(warning, LocaleContextHolder.getLocale());
     }
 }

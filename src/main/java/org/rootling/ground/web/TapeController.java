@@ -43,7 +43,7 @@ import org.springframework.web.bind.annotation.RequestMapping;
 @RequestMapping("/v/{vineyard}/blocks/tape")
 class TapeController {
 
-    /** What was taped: one measure a line, corner, corner, metres. */
+    /** What was taped: one measure a line, corner, corner, length in the reader's unit or with the unit behind it. */
     record TapeForm(
             @NotNull @Min(3) @Max(12) Integer corners,
             @NotBlank @Size(max = 4000) @Nullable String measures,
@@ -51,8 +51,8 @@ class TapeController {
             @Size(max = 12) @Nullable String code,
             @Size(max = 80) @Nullable String name) {}
 
-    private static final Pattern LINE =
-            Pattern.compile("(\\d{1,2})\\s*[-\u2013, ]\\s*(\\d{1,2})\\s*[: ;]\\s*(\\d{1,4}(?:[.,]\\d{1,4})?)\\s*m?");
+    private static final Pattern LINE = Pattern.compile(
+            "(\\d{1,2})\\s*[-\u2013, ]\\s*(\\d{1,2})\\s*[: ;]\\s*(\\d{1,5}(?:[.,]\\d{1,4})?)\\s*(m|ft)?");
     private static final int MOST_MEASURES = 80;
 
     private final GroundService ground;
@@ -72,7 +72,8 @@ class TapeController {
     String blank(Model model) {
         model.addAttribute(
                 "form",
-                new TapeForm(4, "1-2 60.00\n2-3 40.02\n3-4 59.97\n4-1 40.00\n1-3 72.12\n2-4 72.10", "", "", ""));
+                new TapeForm(
+                        4, "1-2 60.00 m\n2-3 40.02 m\n3-4 59.97 m\n4-1 40.00 m\n1-3 72.12 m\n2-4 72.10 m", "", "", ""));
         model.addAttribute("result", null);
         return "ground/tape";
     }
@@ -154,7 +155,7 @@ class TapeController {
         return Objects.requireNonNull(messages.getMessage(key, null, locale));
     }
 
-    private static Tape.Result solve(TapeForm form) {
+    private Tape.Result solve(TapeForm form) {
         List<Tape.Measure> measures = new ArrayList<>();
         String[] lines = Objects.requireNonNullElse(form.measures(), "").split("\\R");
         for (int i = 0; i < lines.length; i++) {
@@ -166,9 +167,7 @@ class TapeController {
                 throw new Refused("ground.tape.line", i + 1, MOST_MEASURES).at("measures");
             }
             measures.add(new Tape.Measure(
-                    Integer.parseInt(m.group(1)),
-                    Integer.parseInt(m.group(2)),
-                    Double.parseDouble(m.group(3).replace(',', '.'))));
+                    Integer.parseInt(m.group(1)), Integer.parseInt(m.group(2)), metres(m.group(3), m.group(4))));
         }
         Set<Integer> inward = new HashSet<>();
         for (String part : Objects.requireNonNullElse(form.inward(), "").split("[,; ]+")) {
@@ -179,6 +178,26 @@ class TapeController {
                 inward.add(Integer.parseInt(part));
             }
         }
-        return Tape.solve(form.corners(), measures, inward);
+        try {
+            return Tape.solve(form.corners(), measures, inward);
+        } catch (Refused refused) {
+            throw inReadersUnit(refused);
+        }
+    }
+
+    private static double metres(String number, @Nullable String unit) {
+        double typed = Double.parseDouble(number.replace(',', '.'));
+        boolean feet = unit == null ? UnitText.us() : unit.equals("ft");
+        return feet ? typed * UnitText.METRES_PER_FOOT : typed;
+    }
+
+    /** How far a measure is out is said in the unit of the tape. */
+    private Refused inReadersUnit(Refused refused) {
+        @Nullable Object[] args = refused.args();
+        if (!refused.key().startsWith("ground.tape.blunder") || !(args[2] instanceof Number out)) {
+            return refused;
+        }
+        args[2] = units.length(out.doubleValue(), 2);
+        return new Refused(refused.key(), args).at(Objects.requireNonNullElse(refused.field(), "measures"));
     }
 }

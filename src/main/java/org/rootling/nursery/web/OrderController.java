@@ -16,6 +16,7 @@ import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Listing;
 import org.rootling.platform.Paths;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -63,8 +64,22 @@ class OrderController {
     @GetMapping
     @Needs(Role.READER)
     String orders(Model model) {
-        model.addAttribute("orders", views.orders());
-        model.addAttribute("deliveries", views.deliveries());
+        model.addAttribute(
+                "orders",
+                Listing.of("orders", views.orders())
+                        .by("nursery.orders.reference", o -> o.reference())
+                        .by("nursery.lot.nursery", o -> o.supplier())
+                        .by("nursery.orders.on", o -> o.orderedOn())
+                        .by("nursery.orders.status", o -> new Listing.Word("nursery.orders.status." + o.status()))
+                        .by("nursery.orders.vines", o -> o.vines())
+                        .by("nursery.orders.came", o -> o.came()));
+        model.addAttribute(
+                "deliveries",
+                Listing.of("deliveries", views.deliveries())
+                        .by("nursery.list.received", d -> d.receivedOn())
+                        .by("nursery.lot.nursery", d -> d.supplier())
+                        .by("nursery.orders.reference", d -> d.orderReference())
+                        .by("nursery.list.delivery-note", d -> d.deliveryNoteNo()));
         return "nursery/orders";
     }
 

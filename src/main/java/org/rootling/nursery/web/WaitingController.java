@@ -14,6 +14,7 @@ import org.rootling.people.CurrentMember;
 import org.rootling.people.Members;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
+import org.rootling.platform.Listing;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Refused;
 import org.springframework.stereotype.Controller;
@@ -76,7 +77,18 @@ class WaitingController {
     @GetMapping("/lots/all")
     @Needs(Role.READER)
     String all(Model model) {
-        model.addAttribute("lots", lots.all());
+        model.addAttribute(
+                "lots",
+                Listing.of("lots", lots.all())
+                        .by("nursery.lot.code", l -> l.code())
+                        .by("nursery.list.variety", l -> l.variety())
+                        .by("nursery.list.clone", l -> l.cloneName())
+                        .by("nursery.list.rootstock", l -> l.rootstock())
+                        .by("nursery.lot.nursery", l -> l.nursery())
+                        .by("nursery.list.received", l -> l.received())
+                        .by("nursery.lot.count", l -> l.count())
+                        .by("nursery.lot.balance", l -> l.balance())
+                        .by("nursery.lot.planted", l -> l.planted()));
         return "nursery/lots";
     }
 

@@ -51,7 +51,8 @@ class PeopleQueries implements Members, Vineyards {
     public List<Member> list() {
         return jdbc.sql("""
                         select a.id, a.name, a.email, m.role from membership m join account a on a.id = m.account_id
-                         where m.vineyard_id = rootling_vineyard() and m.ended_at is null order by a.name, a.id""")
+                         where m.vineyard_id = rootling_vineyard() and m.ended_at is null
+                           and (m.guest_until is null or m.guest_until > now()) order by a.name, a.id""")
                 .query((row, i) -> new Member(
                         row.getObject("id", UUID.class),
                         row.getString("name"),

@@ -266,7 +266,7 @@ public class PeopleService {
                 .list();
     }
 
-    /** Changes a member's role; the last owner stays owner. */
+    /** Changes a member's role; the last owner stays owner, a guest helper. */
     public void changeRole(UUID account, Role role) {
         lockVineyard();
         if (role != Role.OWNER) {
@@ -274,7 +274,8 @@ public class PeopleService {
         }
         int changed = jdbc.sql("""
                         update membership set role = :role, version = version + 1
-                         where vineyard_id = rootling_vineyard() and account_id = :account and ended_at is null""")
+                         where vineyard_id = rootling_vineyard() and account_id = :account and ended_at is null
+                           and guest_until is null""")
                 .param("role", role.name())
                 .param("account", account)
                 .update();
@@ -368,7 +369,8 @@ public class PeopleService {
                 account,
                 () -> jdbc.sql("""
                         select v.id, v.slug, v.name, m.role from membership m join vineyard v on v.id = m.vineyard_id
-                         where m.account_id = :account and m.ended_at is null and v.closed_at is null order by v.name""")
+                         where m.account_id = :account and m.ended_at is null and v.closed_at is null
+                           and (m.guest_until is null or m.guest_until > now()) order by v.name""")
                         .param("account", account)
                         .query((row, i) -> new Belonging(
                                 row.getObject("id", UUID.class),
@@ -517,7 +519,8 @@ public class PeopleService {
                                v.codes_required and m.role in ('OWNER', 'LEAD') and not exists (select 1 from second_factor f
                                  where f.account_id = a.id and f.confirmed_at is not null) as code_missing
                           from vineyard v join membership m on m.vineyard_id = v.id join account a on a.id = m.account_id
-                         where v.slug = :slug and m.account_id = :account and m.ended_at is null and v.closed_at is null""")
+                         where v.slug = :slug and m.account_id = :account and m.ended_at is null and v.closed_at is null
+                           and (m.guest_until is null or m.guest_until > now())""")
                         .param("slug", slug)
                         .param("account", account)
                         .query((row, i) -> new Seat(

@@ -15,13 +15,24 @@ public final class SignedIn implements UserDetails, CredentialsContainer {
     private final UUID accountId;
     private final String email;
     private final String name;
+    private final boolean guest;
     private String passwordHash;
 
     SignedIn(UUID accountId, String email, String name, String passwordHash) {
+        this(accountId, email, name, passwordHash, false);
+    }
+
+    private SignedIn(UUID accountId, String email, String name, String passwordHash, boolean guest) {
         this.accountId = accountId;
         this.email = email;
         this.name = name;
         this.passwordHash = passwordHash;
+        this.guest = guest;
+    }
+
+    /** Somebody whose phone was signed in by a day link. */
+    static SignedIn guest(UUID accountId, String email, String name) {
+        return new SignedIn(accountId, email, name, "", true);
     }
 
     public UUID accountId() {
@@ -30,6 +41,11 @@ public final class SignedIn implements UserDetails, CredentialsContainer {
 
     public String name() {
         return name;
+    }
+
+    /** Whether they have no account of their own: then they are helper of one vineyard, and nothing else. */
+    public boolean guest() {
+        return guest;
     }
 
     @Override

@@ -107,7 +107,8 @@ class CodeController {
         return "redirect:" + (wanted == null ? "/" : wanted.getRedirectUrl());
     }
 
-    private static void signIn(SignedIn person, HttpServletRequest request, HttpServletResponse response) {
+    /** Makes this session the person's, under a new number. */
+    static void signIn(SignedIn person, HttpServletRequest request, HttpServletResponse response) {
         HttpSession session = request.getSession();
         session.removeAttribute(PENDING);
         request.changeSessionId();

@@ -67,6 +67,9 @@ class DoorController {
         if (belongings.size() == 1) {
             return "redirect:/v/" + belongings.get(0).slug() + "/";
         }
+        if (person.guest()) {
+            return "redirect:/day-over";
+        }
         return "redirect:/vineyards";
     }
 
@@ -147,7 +150,7 @@ class DoorController {
                 people.invitation(secret).filter(PeopleService.Invitation::usable);
         model.addAttribute("invitation", invitation.orElse(null));
         model.addAttribute("secret", secret);
-        model.addAttribute("person", person == null ? null : person.name());
+        model.addAttribute("person", person == null || person.guest() ? null : person.name());
         if (!model.containsAttribute("form")) {
             model.addAttribute("form", new JoinForm("", "", ""));
         }
@@ -172,7 +175,7 @@ class DoorController {
 
     @PostMapping("/join/{secret}/as-me")
     String joinAsKnown(@PathVariable String secret, @AuthenticationPrincipal @Nullable SignedIn person, Model model) {
-        if (person == null) {
+        if (person == null || person.guest()) {
             throw new NotFound("account");
         }
         BindingResult errors =

@@ -38,7 +38,19 @@ class HistoryWords {
             String name, @Nullable String before, @Nullable String after) {}
 
     /** One entry as shown. */
-    record Line(ZonedDateTime at, @Nullable String who, String what, String action, List<Shown> changes) {}
+    record Line(ZonedDateTime at, @Nullable String who, String what, String action, List<Shown> changes) {
+
+        /** The changes as one text. */
+        String inWords() {
+            StringBuilder words = new StringBuilder();
+            for (Shown change : changes) {
+                words.append(words.isEmpty() ? "" : "; ").append(change.name()).append(": ");
+                words.append(change.before() == null ? "" : change.before() + " > ");
+                words.append(change.after() == null ? "" : change.after());
+            }
+            return words.toString();
+        }
+    }
 
     private static final Pattern ID = Pattern.compile("[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}");
     private static final Pattern CODE = Pattern.compile("[A-Z][A-Z_]+");
@@ -69,6 +81,10 @@ class HistoryWords {
             Map.entry("treatment.kind", "training.treat."),
             Map.entry("treatment.unit", "training.dose."),
             Map.entry("block_water.soil", "training.soil."),
+            Map.entry("care_item.step", "training.step."),
+            Map.entry("care_item.caution", "reference.caution."),
+            Map.entry("care_item.at_stage", "reference.stage."),
+            Map.entry("stage_record.stage", "reference.stage."),
             Map.entry("temperature_unit", "weather.unit."),
             Map.entry("rain_unit", "weather.unit."),
             Map.entry("wind_unit", "weather.unit."),
@@ -151,7 +167,9 @@ class HistoryWords {
         }
         String prefix = CODES.getOrDefault(table + "." + column, CODES.get(column));
         if (prefix != null) {
-            return say(prefix + value, say(prefix + value.toLowerCase(Locale.ROOT), plain(value)));
+            // stages are written with two digits and kept as numbers
+            String code = prefix.equals("reference.stage.") && value.length() == 1 ? "0" + value : value;
+            return say(prefix + code, say(prefix + code.toLowerCase(Locale.ROOT), plain(value)));
         }
         if (CODE.matcher(value).matches() && !column.equals("code") && !column.equals("currency")) {
             return plain(value);

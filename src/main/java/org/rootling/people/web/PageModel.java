@@ -40,6 +40,7 @@ class PageModel {
         CurrentMember.Acting acting = member.orNull();
         model.addAttribute("path", request.getRequestURI());
         model.addAttribute("signedIn", person != null);
+        model.addAttribute("guest", person != null && person.guest());
         model.addAttribute("contrast", Boolean.TRUE.equals(request.getAttribute(Wishes.CONTRAST)));
         // A number for the form this page may hold: the first submit keeps it, a second is recognised.
         model.addAttribute("onceId", UUID.randomUUID());

@@ -13,6 +13,7 @@ import java.time.Duration;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.people.CurrentMember;
+import org.rootling.people.Guests;
 import org.rootling.people.Members;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
@@ -21,6 +22,7 @@ import org.rootling.people.Vineyards;
 import org.rootling.people.domain.PeopleService;
 import org.rootling.people.domain.SecondFactors;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Listing;
 import org.rootling.platform.Measure;
 import org.rootling.platform.Measured;
 import org.rootling.platform.Paths;
@@ -65,6 +67,7 @@ class PeopleController {
     private final PeopleService people;
     private final SecondFactors factors;
     private final Members members;
+    private final Guests guests;
     private final Vineyards vineyards;
     private final CurrentMember current;
 
@@ -72,10 +75,12 @@ class PeopleController {
             PeopleService people,
             SecondFactors factors,
             Members members,
+            Guests guests,
             Vineyards vineyards,
             CurrentMember current) {
         this.people = people;
         this.factors = factors;
+        this.guests = guests;
         this.members = members;
         this.vineyards = vineyards;
         this.current = current;
@@ -87,8 +92,24 @@ class PeopleController {
         if (!model.containsAttribute("form")) {
             model.addAttribute("form", new InviteForm(Role.HELPER, 7, ""));
         }
-        model.addAttribute("people", members.list());
-        model.addAttribute("invitations", people.invitations());
+        model.addAttribute(
+                "people",
+                Listing.of("people", members.list())
+                        .by("people.list.name", p -> p.name())
+                        .by("people.list.email", p -> p.email())
+                        .by("people.list.role", p -> new Listing.Word("people.role." + p.role())));
+        model.addAttribute("guests", guests.until());
+        model.addAttribute(
+                "invitations",
+                Listing.of("invitations", people.invitations())
+                        .by("people.invite.role", i -> new Listing.Word("people.role." + i.role()))
+                        .by("people.invite.note", i -> i.note())
+                        .by(
+                                "people.invite.until",
+                                i -> i.expiresAt()
+                                        .atZone(vineyards.current().zone())
+                                        .toLocalDate())
+                        .by("people.invite.state", i -> new Listing.Word("people.invite.state-" + i.state())));
         model.addAttribute("roles", Role.values());
         model.addAttribute("self", current.accountId());
         model.addAttribute("codesRequired", factors.requiredHere());

@@ -1,9 +1,5 @@
 package org.rootling.people.web;
 
-import com.google.zxing.BarcodeFormat;
-import com.google.zxing.WriterException;
-import com.google.zxing.common.BitMatrix;
-import com.google.zxing.qrcode.QRCodeWriter;
 import jakarta.servlet.http.HttpServletRequest;
 import jakarta.validation.Valid;
 import jakarta.validation.constraints.NotBlank;
@@ -15,6 +11,7 @@ import org.rootling.people.domain.PeopleService;
 import org.rootling.people.domain.SecondFactors;
 import org.rootling.people.domain.SignedIn;
 import org.rootling.platform.Forms;
+import org.rootling.platform.QrCode;
 import org.springframework.http.HttpHeaders;
 import org.springframework.http.ResponseEntity;
 import org.springframework.security.core.annotation.AuthenticationPrincipal;
@@ -57,7 +54,7 @@ class SafetyController {
         model.addAttribute("factor", state);
         SecondFactors.Secret secret = state.secret();
         if (secret != null) {
-            model.addAttribute("picture", picture(secret.address()));
+            model.addAttribute("picture", QrCode.of(secret.address()));
         }
         model.addAttribute(
                 "sessions",
@@ -180,23 +177,5 @@ class SafetyController {
     String keep(@AuthenticationPrincipal SignedIn person) {
         deletions.keepAccount(person.accountId());
         return "redirect:/account/safety?saved";
-    }
-
-    /** A QR code as the path of a drawing in modules, with the quiet zone of four that the standard asks for. */
-    static String picture(String text) {
-        try {
-            BitMatrix matrix = new QRCodeWriter().encode(text, BarcodeFormat.QR_CODE, 0, 0);
-            StringBuilder path = new StringBuilder();
-            for (int y = 0; y < matrix.getHeight(); y++) {
-                for (int x = 0; x < matrix.getWidth(); x++) {
-                    if (matrix.get(x, y)) {
-                        path.append('M').append(x).append(' ').append(y).append("h1v1h-1z");
-                    }
-                }
-            }
-            return matrix.getWidth() + "|" + path;
-        } catch (WriterException tooLong) {
-            throw new IllegalStateException(tooLong);
-        }
     }
 }

@@ -7,6 +7,7 @@ import java.time.Clock;
 import java.time.Duration;
 import java.util.HashMap;
 import java.util.Map;
+import org.jspecify.annotations.Nullable;
 import org.rootling.people.domain.OpenSessions;
 import org.rootling.people.domain.SecondFactorNeeded;
 import org.rootling.people.domain.SecondFactors;
@@ -117,6 +118,8 @@ class SecurityConfig {
                                 "/join/**",
                                 "/forgotten",
                                 "/way-in/**",
+                                "/day/**",
+                                "/day-over",
                                 "/css/**",
                                 "/js/**",
                                 "/img/**",
@@ -135,8 +138,13 @@ class SecurityConfig {
                                 new AuthorizationDecision(opensMetrics(environment, asked.getRequest())))
                         .requestMatchers("/actuator/**")
                         .denyAll()
+                        // A guest has no account to look after, and makes no secrets that outlast the day.
+                        .requestMatchers("/v/*/tokens/**", "/v/*/calendar/**")
+                        .access((who, asked) -> new AuthorizationDecision(hasAccount(who.get())))
+                        .requestMatchers("/", "/v/**", "/licences")
+                        .authenticated()
                         .anyRequest()
-                        .authenticated())
+                        .access((who, asked) -> new AuthorizationDecision(hasAccount(who.get()))))
                 .formLogin(form -> form.loginPage("/sign-in")
                         .usernameParameter("email")
                         .successHandler((request, response, authentication) -> {
@@ -171,6 +179,10 @@ class SecurityConfig {
                         .permissionsPolicyHeader(
                                 policy -> policy.policy("camera=(self), geolocation=(self), microphone=()")))
                 .build();
+    }
+
+    private static boolean hasAccount(@Nullable Authentication who) {
+        return who != null && who.getPrincipal() instanceof SignedIn person && !person.guest();
     }
 
     @Bean

@@ -11,6 +11,7 @@ import org.rootling.people.Members;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.domain.History;
+import org.rootling.platform.Listing;
 import org.rootling.platform.NotFound;
 import org.springframework.core.io.Resource;
 import org.springframework.core.io.support.PathMatchingResourcePatternResolver;
@@ -77,7 +78,13 @@ class ShellController {
         String table = what == null || what.isBlank() ? null : what;
         Map<UUID, String> names = members.names();
         List<History.Entry> entries = history.before(before, table, who, PAGE);
-        model.addAttribute("lines", words.lines(entries, names));
+        model.addAttribute(
+                "lines",
+                Listing.of("history", words.lines(entries, names))
+                        .by("platform.history.when", l -> l.at().toLocalDateTime())
+                        .by("platform.history.who", l -> l.who())
+                        .by("platform.history.what", l -> l.what())
+                        .by("platform.history.change", l -> l.inWords()));
         model.addAttribute("kinds", words.kinds(history.tables()));
         model.addAttribute("names", names);
         model.addAttribute("what", table);

@@ -57,6 +57,12 @@ class VineyardInterceptor implements HandlerInterceptor {
                 ? new CurrentMember.Acting(bearer.vineyardId(), bearer.accountId(), bearer.name(), bearer.role())
                 : who instanceof SignedIn person ? inPath(request, person) : null;
         if (acting == null) {
+            if (who instanceof SignedIn person
+                    && person.guest()
+                    && people.belongings(person.accountId()).isEmpty()) {
+                response.sendRedirect(request.getContextPath() + "/day-over");
+                return false;
+            }
             throw new NotFound("vineyard");
         }
         Needs needs = method.getMethodAnnotation(Needs.class);

@@ -3,6 +3,7 @@ package org.rootling.planting.domain;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Optional;
+import java.util.SortedMap;
 import java.util.SortedSet;
 import java.util.TreeSet;
 import java.util.UUID;
@@ -259,6 +260,12 @@ class VineService implements Vines {
     @Transactional(readOnly = true)
     public List<LotTally> lotTallies() {
         return store.lotTallies();
+    }
+
+    @Override
+    @Transactional(readOnly = true)
+    public SortedMap<LocalDate, Integer> livingByDay(UUID blockId) {
+        return store.livingByDay(blockId);
     }
 
     @Override

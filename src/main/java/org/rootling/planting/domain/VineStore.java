@@ -8,7 +8,9 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.SortedMap;
 import java.util.SortedSet;
+import java.util.TreeMap;
 import java.util.UUID;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
@@ -120,6 +122,18 @@ class VineStore {
                 .query((rs, n) -> new LotTally(
                         rs.getObject("block_id", UUID.class), rs.getObject("lot_id", UUID.class), tally(rs)))
                 .list();
+    }
+
+    /** Living vines of a block by planting day; what was replaced had died. */
+    SortedMap<LocalDate, Integer> livingByDay(UUID blockId) {
+        SortedMap<LocalDate, Integer> byDay = new TreeMap<>();
+        jdbc.sql("""
+                        select day, sum(vines) as vines from vine_life_tally
+                         where grouping_by = 'DAY' and block_id = :block and outcome <> 'L'
+                         group by day having sum(vines) > 0""").param("block", blockId).query(row -> {
+            byDay.put(row.getObject("day", LocalDate.class), row.getInt("vines"));
+        });
+        return byDay;
     }
 
     /** Present vines of a block. */

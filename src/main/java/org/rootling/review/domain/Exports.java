@@ -34,6 +34,7 @@ import org.rootling.people.Members;
 import org.rootling.planting.RowTally;
 import org.rootling.planting.VineState;
 import org.rootling.planting.Vines;
+import org.rootling.review.calc.SurvivalCurve;
 import org.springframework.jdbc.core.JdbcTemplate;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
@@ -68,6 +69,7 @@ public class Exports {
     private final Establishment establishment;
     private final Register register;
     private final VineQueries queries;
+    private final SeasonBook seasons;
 
     Exports(
             DataSource database,
@@ -76,7 +78,8 @@ public class Exports {
             Members members,
             Establishment establishment,
             Register register,
-            VineQueries queries) {
+            VineQueries queries,
+            SeasonBook seasons) {
         this.jdbc = new JdbcTemplate(database);
         this.jdbc.setFetchSize(FETCH);
         this.ground = ground;
@@ -85,6 +88,7 @@ public class Exports {
         this.establishment = establishment;
         this.register = register;
         this.queries = queries;
+        this.seasons = seasons;
     }
 
     /** Every vine that ever stood, with what became of it. */
@@ -185,12 +189,18 @@ public class Exports {
         Spreadsheets.csv(registerSheet(), out);
     }
 
-    /** Shares by every grouping, rows, planted area and places to replant in one workbook. */
+    /** Shares by every grouping, survival, the latest season, rows, planted area and places to replant in one workbook. */
     public void workbook(OutputStream out) {
         List<Sheet> sheets = new ArrayList<>();
         for (Establishment.Review review : establishment.reviews(WHOLE)) {
             sheets.add(shares(review));
+            if (review.by() == Establishment.By.LOT) {
+                sheets.add(survival(review));
+            }
         }
+        SeasonBook.Book season = seasons.book(null);
+        sheets.add(events(season));
+        sheets.add(hours(season));
         sheets.add(rows());
         sheets.add(registerSheet());
         sheets.add(gaps());
@@ -221,6 +231,44 @@ public class Exports {
                                 g.interval() == null ? null : g.interval().share(),
                                 g.interval() == null ? null : g.interval().low(),
                                 g.interval() == null ? null : g.interval().high()))
+                        .toList());
+    }
+
+    private static Sheet survival(Establishment.Review review) {
+        List<List<@Nullable Object>> lines = new ArrayList<>();
+        for (SurvivalCurve curve : review.curves()) {
+            for (SurvivalCurve.Step step : curve.steps()) {
+                lines.add(Arrays.<@Nullable Object>asList(
+                        curve.group(),
+                        step.days(),
+                        step.atRisk(),
+                        step.events(),
+                        step.survival(),
+                        step.standardError()));
+            }
+        }
+        return Sheet.of(
+                "survival by lot",
+                List.of("lot", "days", "under_watch", "died", "share_alive", "standard_error"),
+                lines);
+    }
+
+    private static Sheet events(SeasonBook.Book season) {
+        return Sheet.of(
+                "season " + season.season(),
+                List.of("event", "from", "until"),
+                season.events().stream()
+                        .map(e -> Arrays.<@Nullable Object>asList(e.key(), e.on(), e.until()))
+                        .toList());
+    }
+
+    private static Sheet hours(SeasonBook.Book season) {
+        return Sheet.of(
+                "hours",
+                List.of("work", "places_done", "places", "hours_planned", "hours_planned_for_done", "hours"),
+                season.labour().stream()
+                        .map(l -> Arrays.<@Nullable Object>asList(
+                                l.name(), l.done(), l.quantity(), l.planned(), l.plannedForDone(), l.hours()))
                         .toList());
     }
 

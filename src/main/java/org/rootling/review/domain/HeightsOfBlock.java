@@ -11,6 +11,7 @@ import org.rootling.people.Vineyards;
 import org.rootling.planting.Tally;
 import org.rootling.planting.VineState;
 import org.rootling.planting.Vines;
+import org.rootling.platform.UnitText;
 import org.rootling.review.calc.Growth;
 import org.rootling.review.calc.HeightSpread;
 import org.rootling.review.calc.Reach;
@@ -172,7 +173,7 @@ public class HeightsOfBlock {
                 wireCm,
                 end,
                 living(block.id()),
-                HeightSpread.of(heights),
+                HeightSpread.of(heights, UnitText.us() ? HeightSpread.Scale.INCH : HeightSpread.Scale.CENTIMETRE),
                 counts,
                 chosen,
                 growth,

@@ -21,8 +21,8 @@ import org.springframework.transaction.annotation.Transactional;
 @Transactional(readOnly = true)
 public class Sampling {
 
-    /** Places to look at in one row, written as a run. */
-    public record RowSample(UUID rowId, int row, String places, int vines) {}
+    /** Places to look at in one row, written as a run, and as the database keeps them. */
+    public record RowSample(UUID rowId, int row, String places, String range, int vines) {}
 
     /** The plan: how many of how many, and where. */
     public record Plan(int vines, int size, List<RowSample> rows) {}
@@ -60,7 +60,8 @@ public class Sampling {
         List<RowSample> samples = new ArrayList<>();
         chosen.forEach((index, places) -> {
             Row row = rows.get(index);
-            samples.add(new RowSample(row.id(), row.number(), PlaceSets.words(places), places.size()));
+            samples.add(new RowSample(
+                    row.id(), row.number(), PlaceSets.words(places), PlaceSets.toMultirange(places), places.size()));
         });
         return new Plan(all, size, samples);
     }

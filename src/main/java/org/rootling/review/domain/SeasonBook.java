@@ -2,8 +2,6 @@ package org.rootling.review.domain;
 
 import java.math.BigDecimal;
 import java.math.RoundingMode;
-import java.sql.ResultSet;
-import java.sql.SQLException;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -11,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.UUID;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Tenancy;
@@ -61,12 +60,47 @@ public class SeasonBook {
             @Nullable BigDecimal plannedForDone,
             BigDecimal hours) {}
 
-    /** Money in one currency: paid hours at the wage people have now, and vines at the price of their order. */
-    public record Cost(String currency, BigDecimal labour, BigDecimal vines) {
+    /**
+     * Money in one currency.
+     *
+     * @param currency ISO 4217 code; empty where none was named
+     * @param labour paid hours
+     * @param material posts, wire, stakes and guards
+     */
+    public record Cost(String currency, BigDecimal labour, BigDecimal vines, BigDecimal material) {
+
+        static Cost ofLabour(String currency, BigDecimal money) {
+            return new Cost(currency, money, BigDecimal.ZERO, BigDecimal.ZERO);
+        }
+
+        static Cost ofVines(String currency, BigDecimal money) {
+            return new Cost(currency, BigDecimal.ZERO, money, BigDecimal.ZERO);
+        }
+
+        static Cost ofMaterial(String currency, BigDecimal money) {
+            return new Cost(currency, BigDecimal.ZERO, BigDecimal.ZERO, money);
+        }
+
+        Cost plus(Cost other) {
+            return new Cost(currency, labour.add(other.labour), vines.add(other.vines), material.add(other.material));
+        }
+
         public BigDecimal all() {
-            return labour.add(vines);
+            return labour.add(vines).add(material);
         }
     }
+
+    /**
+     * One kind of cost.
+     *
+     * @param kind labour, vines, material or all
+     * @param planned null where no plan tells it
+     */
+    public record Money(
+            String kind,
+            String currency,
+            BigDecimal spent,
+            @Nullable BigDecimal planned) {}
 
     /**
      * A season in numbers.
@@ -74,7 +108,8 @@ public class SeasonBook {
      * @param places planted places of the rows first planted in it
      * @param areaM2 their area by spacing
      * @param hours logged on these rows up to the end of the season
-     * @param unpriced vines whose order tells no price
+     * @param unpriced vines of which no price is known
+     * @param unpricedPurchases purchases of material whose price nobody told
      */
     public record Sums(
             String vineyard,
@@ -85,7 +120,8 @@ public class SeasonBook {
             BigDecimal hours,
             @Nullable BigDecimal plannedForDone,
             List<Cost> costs,
-            int unpriced) {
+            int unpriced,
+            int unpricedPurchases) {
         public Sums {
             costs = List.copyOf(costs);
         }
@@ -112,29 +148,67 @@ public class SeasonBook {
         }
     }
 
-    /** One season of the current vineyard. */
-    public record Book(int season, List<Integer> seasons, List<Event> events, List<Labour> labour, Sums sums) {}
+    /** One season of the current vineyard; {@code planned} is the money of its plans. */
+    public record Book(
+            int season, List<Integer> seasons, List<Event> events, List<Labour> labour, Sums sums, List<Cost> planned) {
+        public Book {
+            planned = List.copyOf(planned);
+        }
+
+        /** Spent against planned, kind by kind in each currency; a sum is planned only where each of its kinds is. */
+        public List<Money> money() {
+            TreeMap<String, Cost> plans = new TreeMap<>();
+            planned.forEach(cost -> plans.put(cost.currency(), cost));
+            TreeMap<String, Cost> spent = new TreeMap<>();
+            sums.costs().forEach(cost -> spent.put(cost.currency(), cost));
+            plans.keySet().forEach(currency -> spent.putIfAbsent(currency, Cost.ofLabour(currency, BigDecimal.ZERO)));
+            List<Money> lines = new ArrayList<>();
+            spent.forEach((currency, cost) -> {
+                Cost plan = plans.getOrDefault(currency, Cost.ofLabour(currency, BigDecimal.ZERO));
+                List<Money> kinds = List.of(
+                        money("labour", currency, cost.labour(), plan.labour()),
+                        money("vines", currency, cost.vines(), plan.vines()),
+                        money("material", currency, cost.material(), plan.material()));
+                boolean whole = kinds.stream()
+                        .allMatch(m -> m.planned() != null || m.spent().signum() == 0);
+                lines.addAll(kinds);
+                lines.add(money("all", currency, cost.all(), whole ? plan.all() : BigDecimal.ZERO));
+            });
+            return lines;
+        }
+
+        private static Money money(String kind, String currency, BigDecimal spent, BigDecimal planned) {
+            return new Money(kind, currency, spent, planned.signum() == 0 ? null : planned);
+        }
+    }
 
     private record Owned(UUID id, String slug, String name) {}
 
-    private static final String ROWS = """
+    static final String ROWS = """
             with rows as (
               select row_id, min(planted_on) as first_on from planting where undone_on is null
                group by row_id having min(planted_on) between :first and :last)
             """;
 
-    private static final String STANDS =
+    static final String STANDS =
             " not exists (select 1 from task_log_undo u where u.vineyard_id = l.vineyard_id and u.log_id = l.id) ";
 
     private final JdbcClient jdbc;
     private final Vineyards vineyards;
     private final Steps steps;
+    private final SeasonCost cost;
     private final TransactionTemplate reading;
 
-    SeasonBook(JdbcClient jdbc, Vineyards vineyards, Steps steps, PlatformTransactionManager transactions) {
+    SeasonBook(
+            JdbcClient jdbc,
+            Vineyards vineyards,
+            Steps steps,
+            SeasonCost cost,
+            PlatformTransactionManager transactions) {
         this.jdbc = jdbc;
         this.vineyards = vineyards;
         this.steps = steps;
+        this.cost = cost;
         this.reading = new TransactionTemplate(transactions);
         this.reading.setReadOnly(true);
     }
@@ -150,7 +224,13 @@ public class SeasonBook {
                             : seasons.get(0);
             Span span = span(season);
             List<Labour> labour = labour(span);
-            return new Book(season, seasons, events(span), labour, sums(season, span, labour));
+            return new Book(
+                    season,
+                    seasons,
+                    events(span),
+                    labour,
+                    sums(season, span, labour),
+                    cost.planned(span, sum(labour.stream().map(l -> orZero(l.planned())))));
         });
         return java.util.Objects.requireNonNull(book);
     }
@@ -264,7 +344,7 @@ public class SeasonBook {
                 .list();
     }
 
-    private static Map<String, Object> params(Span span) {
+    static Map<String, Object> params(Span span) {
         return new HashMap<>(Map.of("first", span.first(), "last", span.last()));
     }
 
@@ -324,37 +404,7 @@ public class SeasonBook {
     }
 
     private Sums sums(int season, Span span, List<Labour> labour) {
-        Map<String, Cost> costs = new TreeMap<>();
-        jdbc.sql(ROWS + """
-                        select p.currency, sum(l.minutes * p.wage / 60) as money
-                          from task_log l join task t on t.id = l.task_id join rows on rows.row_id = t.row_id
-                          join work_person p on p.account_id = l.by_account
-                         where l.on_day <= :last and l.minutes > 0 and p.wage > 0 and\s""" + STANDS + """
-                         group by p.currency
-                        """).params(params(span)).query(row -> {
-            String currency = row.getString("currency");
-            costs.put(currency, new Cost(currency, money(row), BigDecimal.ZERO));
-        });
-        int[] unpriced = new int[1];
-        jdbc.sql(ROWS + """
-                        select case when x.price_each is not null then o.currency end as currency,
-                               sum(p.vines) as vines, sum(p.vines * x.price_each) as money
-                          from planting p join rows on rows.row_id = p.row_id
-                          join lot l on l.id = p.lot_id
-                          join delivery_line d on d.id = l.delivery_line_id
-                          left join order_line x on x.id = d.order_line_id
-                          left join nursery_order o on o.id = x.order_id
-                         where p.undone_on is null and p.planted_on <= :last
-                         group by 1
-                        """).params(params(span)).query(row -> {
-            String currency = row.getString("currency");
-            if (currency == null) {
-                unpriced[0] = row.getInt("vines");
-            } else {
-                Cost before = costs.get(currency);
-                costs.put(currency, new Cost(currency, before == null ? BigDecimal.ZERO : before.labour(), money(row)));
-            }
-        });
+        SeasonCost.Spent spent = cost.spent(season, span);
         Places places = places(span);
         boolean guessed = labour.stream().anyMatch(l -> l.plannedForDone() != null);
         return new Sums(
@@ -363,14 +413,19 @@ public class SeasonBook {
                 season,
                 places.places(),
                 places.areaM2(),
-                labour.stream().map(Labour::hours).reduce(BigDecimal.ZERO, BigDecimal::add),
-                guessed
-                        ? labour.stream()
-                                .map(l -> l.plannedForDone() == null ? BigDecimal.ZERO : l.plannedForDone())
-                                .reduce(BigDecimal.ZERO, BigDecimal::add)
-                        : null,
-                List.copyOf(costs.values()),
-                unpriced[0]);
+                sum(labour.stream().map(Labour::hours)),
+                guessed ? sum(labour.stream().map(l -> orZero(l.plannedForDone()))) : null,
+                spent.costs(),
+                spent.unpricedVines(),
+                spent.unpricedPurchases());
+    }
+
+    private static BigDecimal sum(Stream<BigDecimal> amounts) {
+        return amounts.reduce(BigDecimal.ZERO, BigDecimal::add);
+    }
+
+    private static BigDecimal orZero(@Nullable BigDecimal amount) {
+        return amount == null ? BigDecimal.ZERO : amount;
     }
 
     private record Places(int places, double areaM2) {}
@@ -389,9 +444,5 @@ public class SeasonBook {
                 .params(params(span))
                 .query((row, n) -> new Places(row.getInt("places"), row.getDouble("area")))
                 .single();
-    }
-
-    private static BigDecimal money(ResultSet row) throws SQLException {
-        return row.getBigDecimal("money").setScale(2, RoundingMode.HALF_UP);
     }
 }

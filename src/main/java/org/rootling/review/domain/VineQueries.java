@@ -212,18 +212,26 @@ public class VineQueries {
 
     /** Dead and missing vines by row and lot, in walking order; one more than {@code most} tells that there are more. */
     public List<Gaps> gaps(@Nullable UUID blockId, int offset, int most) {
-        // The kept tallies say which rows have gaps; only the vines of the lines shown are read.
+        // The kept tallies say which rows have gaps, block after block until the page is full; only the vines of the
+        // lines
+        // shown are read.
         return jdbc.sql("""
                         with lines as (
-                          select t.vineyard_id, t.block_id, t.row_id, t.lot_id, b.code as block, r.number as row_number,
-                                 l.code as lot, l.variety, l.rootstock, t.dead + t.missing as vines
-                            from vine_row_tally t
-                            join block b on b.vineyard_id = t.vineyard_id and b.id = t.block_id
-                            join vine_row r on r.vineyard_id = t.vineyard_id and r.id = t.row_id
-                            join lot l on l.vineyard_id = t.vineyard_id and l.id = t.lot_id
-                           where t.dead + t.missing > 0
-                             and (cast(:block as uuid) is null or t.block_id = cast(:block as uuid))
-                           order by b.code, r.number, l.code
+                          select b.code as block, x.*
+                            from (select vineyard_id, id, code from block
+                                   where withdrawn_at is null
+                                     and (cast(:block as uuid) is null or id = cast(:block as uuid))
+                                   order by code) b
+                           cross join lateral (
+                             select t.vineyard_id, t.block_id, t.row_id, t.lot_id, r.number as row_number, l.code as lot,
+                                    l.variety, l.rootstock, t.dead + t.missing as vines
+                               from vine_row_tally t
+                               join vine_row r on r.vineyard_id = t.vineyard_id and r.id = t.row_id
+                               join lot l on l.vineyard_id = t.vineyard_id and l.id = t.lot_id
+                              where t.vineyard_id = b.vineyard_id and t.block_id = b.id and t.dead + t.missing > 0
+                              order by r.number, l.code
+                              limit cast(:offset as int) + cast(:most as int)) x
+                           order by b.code, x.row_number, x.lot
                           offset :offset limit :most)
                         select x.*, (select range_agg(int4range(v.place, v.place + 1)) from vine v
                                       where v.vineyard_id = x.vineyard_id and v.block_id = x.block_id

@@ -21,6 +21,7 @@ import org.rootling.review.domain.Progress;
 import org.rootling.review.domain.VineQueries;
 import org.rootling.work.Task;
 import org.springframework.stereotype.Controller;
+import org.springframework.transaction.annotation.Transactional;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.RequestMapping;
@@ -83,6 +84,8 @@ class CountController {
         this.drawing = drawing;
     }
 
+    /** Read in one transaction: each of its own would cost a journey to the database and back, or three. */
+    @Transactional(readOnly = true)
     @GetMapping
     @Needs(Role.READER)
     String count(

@@ -1,104 +1,66 @@
 package org.rootling.review.web;
 
+import org.rootling.platform.PlotAxes;
 import org.rootling.platform.SvgWriter;
 import org.rootling.review.calc.HeightSpread;
 
 /** How many vines have which height, with the wire as a line. */
 final class HeightPlot {
 
-    /** Words on the drawing, in the reader's language. */
-    record Words(String title, String heights, String vines, String wire) {}
+    /** Words on the drawing, in the reader's language; {@code unit} is that of the classes. */
+    record Words(String title, String heights, String vines, String wire, String unit) {}
 
-    private static final int WIDTH = 640;
     private static final int HEIGHT = 300;
-    private static final int LEFT = 46;
-    private static final int RIGHT = 16;
-    private static final int TOP = 34;
-    private static final int BOTTOM = 46;
 
     private HeightPlot() {}
 
     static String draw(HeightSpread spread, int wireCm, Words words) {
-        int first = Math.min(spread.firstBinCm(), wireCm / spread.binCm() * spread.binCm());
-        int last = Math.max(
-                spread.firstBinCm() + spread.binCm() * spread.counts().size(),
-                (wireCm / spread.binCm() + 1) * spread.binCm());
-        int most = spread.counts().stream().mapToInt(Integer::intValue).max().orElse(1);
-        int bottom = HEIGHT - BOTTOM;
-        double perCm = (double) (WIDTH - LEFT - RIGHT) / (last - first);
-        double perVine = (double) (bottom - TOP) / most;
-        SvgWriter svg = new SvgWriter();
-        svg.open(
-                "svg",
-                "xmlns",
-                "http://www.w3.org/2000/svg",
-                "viewBox",
-                "0 0 " + WIDTH + " " + HEIGHT,
-                "class",
-                "plot",
-                "role",
-                "img",
-                "aria-label",
-                words.title());
-        svg.text("title", words.title());
-        int step = tick(most);
+        int bin = spread.bin();
+        double wireAt = spread.scale().of(wireCm);
+        int below = ((int) (wireAt / bin)) * bin;
+        int first = Math.min(spread.firstBin(), below);
+        int last = Math.max(spread.from(spread.counts().size()), below + bin);
+        int most = Math.max(
+                1, spread.counts().stream().mapToInt(Integer::intValue).max().orElse(1));
+        PlotAxes axes = new PlotAxes(words.title(), HEIGHT, 52, 16, 44, 46);
+        SvgWriter svg = axes.svg();
+        double across = (double) (axes.right() - axes.left()) / (last - first);
+        double up = (double) (axes.bottom() - axes.top()) / most;
+        int step = PlotAxes.step(most, 6);
         for (int count = 0; count <= most; count += step) {
-            double y = bottom - count * perVine;
-            svg.empty("line", "x1", LEFT, "y1", y, "x2", WIDTH - RIGHT, "y2", y, "class", "grid", "stroke", "#cfc6ae");
-            svg.text("text", String.valueOf(count), "x", LEFT - 6, "y", y + 4, "text-anchor", "end", "font-size", 12);
+            axes.across(axes.bottom() - count * up, String.valueOf(count));
         }
         for (int i = 0; i < spread.counts().size(); i++) {
             int count = spread.counts().get(i);
-            int from = spread.firstBinCm() + i * spread.binCm();
             svg.open("g");
-            svg.text("title", from + "–" + (from + spread.binCm() - 1) + " cm: " + count);
+            svg.text("title", spread.from(i) + "–" + spread.to(i) + " " + words.unit() + ": " + count);
             svg.empty(
                     "rect",
                     "x",
-                    LEFT + (from - first) * perCm + 1,
+                    axes.left() + (spread.from(i) - first) * across + 1,
                     "y",
-                    bottom - count * perVine,
+                    axes.bottom() - count * up,
                     "width",
-                    Math.max(1, spread.binCm() * perCm - 2),
+                    Math.max(1, bin * across - 2),
                     "height",
-                    count * perVine,
+                    count * up,
                     "class",
                     "f1",
                     "fill",
                     "#3c6e3f");
             svg.close("g");
         }
-        int every = spread.binCm() * Math.max(1, (int) Math.ceil((last - first) / (10.0 * spread.binCm())));
-        for (int cm = first; cm <= last; cm += every) {
-            double x = LEFT + (cm - first) * perCm;
-            svg.empty("line", "x1", x, "y1", bottom, "x2", x, "y2", bottom + 5, "class", "axis", "stroke", "#2b2a24");
-            svg.text("text", String.valueOf(cm), "x", x, "y", bottom + 18, "text-anchor", "middle", "font-size", 12);
+        int every = bin * Math.max(1, (int) Math.ceil((last - first) / (10.0 * bin)));
+        for (int at = first; at <= last; at += every) {
+            axes.tick(axes.left() + (at - first) * across, String.valueOf(at));
         }
-        svg.empty(
-                "line",
-                "x1",
-                LEFT,
-                "y1",
-                bottom,
-                "x2",
-                WIDTH - RIGHT,
-                "y2",
-                bottom,
-                "class",
-                "axis",
-                "stroke",
-                "#2b2a24");
-        double wire = LEFT + (wireCm - first) * perCm;
-        svg.empty(
-                "line",
-                "x1",
+        axes.base();
+        double wire = axes.left() + (wireAt - first) * across;
+        svg.line(
                 wire,
-                "y1",
-                TOP - 12,
-                "x2",
+                axes.top() - 14,
                 wire,
-                "y2",
-                bottom,
+                axes.bottom(),
                 "class",
                 "axis",
                 "stroke",
@@ -107,43 +69,9 @@ final class HeightPlot {
                 2,
                 "stroke-dasharray",
                 "6 4");
-        boolean right = wire > WIDTH / 2.0;
-        svg.text(
-                "text",
-                words.wire(),
-                "x",
-                wire + (right ? -6 : 6),
-                "y",
-                TOP - 4,
-                "text-anchor",
-                right ? "end" : "start",
-                "font-size",
-                12);
-        svg.text(
-                "text",
-                words.heights(),
-                "x",
-                (LEFT + WIDTH - RIGHT) / 2,
-                "y",
-                HEIGHT - 8,
-                "text-anchor",
-                "middle",
-                "font-size",
-                12);
-        svg.text("text", words.vines(), "x", 6, "y", 14, "font-size", 12);
-        return svg.close("svg").toString();
-    }
-
-    /** A round number of vines between lines, at most six of them. */
-    private static int tick(int most) {
-        int unit = 1;
-        while (true) {
-            for (int times : new int[] {1, 2, 5}) {
-                if (most <= 6L * unit * times) {
-                    return unit * times;
-                }
-            }
-            unit *= 10;
-        }
+        boolean right = wire > PlotAxes.WIDTH / 2.0;
+        axes.label(words.wire(), wire + (right ? -6 : 6), axes.top() - 6, right ? "end" : "start");
+        axes.titles(words.heights(), words.vines());
+        return axes.close();
     }
 }

@@ -7,9 +7,13 @@ import org.rootling.ground.Block;
 import org.rootling.ground.Ground;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
+import org.rootling.platform.Measure;
+import org.rootling.platform.Measured;
 import org.rootling.platform.NotFound;
+import org.rootling.platform.UnitText;
 import org.rootling.review.calc.HeightSpread;
 import org.rootling.review.domain.HeightsOfBlock;
+import org.rootling.review.domain.VineQueries;
 import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
 import org.springframework.format.annotation.DateTimeFormat;
@@ -31,13 +35,18 @@ class HeightsController {
     private static final int HIGHEST_WIRE_CM = 400;
 
     private final HeightsOfBlock heights;
+    private final VineQueries vines;
     private final Ground ground;
     private final MessageSource messages;
+    private final UnitText units;
 
-    HeightsController(HeightsOfBlock heights, Ground ground, MessageSource messages) {
+    HeightsController(
+            HeightsOfBlock heights, VineQueries vines, Ground ground, MessageSource messages, UnitText units) {
         this.heights = heights;
+        this.vines = vines;
         this.ground = ground;
         this.messages = messages;
+        this.units = units;
     }
 
     @GetMapping
@@ -45,22 +54,23 @@ class HeightsController {
     String show(
             @RequestParam(required = false) @Nullable String block,
             @RequestParam(required = false) @Nullable Integer season,
-            @RequestParam(required = false) @Nullable Integer wire,
+            @RequestParam(required = false) @Measured(Measure.CENTIMETRE) @Nullable Double wire,
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate end,
             Model model) {
-        List<Block> blocks = ground.blocks();
+        List<VineQueries.BlockName> blocks = vines.blocks();
         model.addAttribute("blocks", blocks);
-        Block shown = block == null || block.isEmpty()
-                ? blocks.isEmpty() ? null : blocks.get(0)
-                : ground.blockByCode(block).orElseThrow(() -> new NotFound("block"));
-        if (shown == null) {
+        boolean first = block == null || block.isEmpty();
+        if (first && blocks.isEmpty()) {
             return "review/heights";
         }
+        Block shown = ground.blockByCode(first ? blocks.get(0).code() : String.valueOf(block))
+                .orElseThrow(() -> new NotFound("block"));
         int now = heights.season();
         int year = season == null ? now : Math.max(1990, Math.min(now, season));
         Integer planned = heights.plannedWireCm(shown.id()).orElse(null);
         int usual = planned == null ? HeightsOfBlock.USUAL_WIRE_CM : planned;
-        int wireCm = Math.max(LOWEST_WIRE_CM, Math.min(HIGHEST_WIRE_CM, wire == null ? usual : wire));
+        double asked = wire == null ? usual : wire;
+        int wireCm = (int) Math.round(Math.max(LOWEST_WIRE_CM, Math.min(HIGHEST_WIRE_CM, asked)));
         boolean sane = end != null && end.getYear() >= 1990 && end.getYear() <= 2100;
         LocalDate last = end != null && sane ? end : heights.usualEnd(year);
         HeightsOfBlock.Found found = heights.of(shown, year, wireCm, last);
@@ -69,6 +79,7 @@ class HeightsController {
         model.addAttribute("seasonNow", now);
         model.addAttribute("wire", wireCm);
         model.addAttribute("planned", planned);
+        model.addAttribute("usual", HeightsOfBlock.USUAL_WIRE_CM);
         model.addAttribute("end", last);
         model.addAttribute("most", LATE_LINES);
         HeightSpread spread = found.spread();
@@ -80,9 +91,10 @@ class HeightsController {
                             wireCm,
                             new HeightPlot.Words(
                                     text("review.heights.plot"),
-                                    text("review.heights.plot-cm"),
+                                    text("review.heights.plot-height", units.heightUnit()),
                                     text("review.heights.plot-vines"),
-                                    text("review.heights.plot-wire", wireCm))));
+                                    text("review.heights.plot-wire", units.height(wireCm, 0)),
+                                    units.heightUnit())));
         }
         return "review/heights";
     }

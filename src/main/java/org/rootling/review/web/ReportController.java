@@ -7,8 +7,10 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
+import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.ground.Block;
 import org.rootling.ground.Ground;
@@ -17,6 +19,8 @@ import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.planting.VineState;
+import org.rootling.platform.Jobs;
+import org.rootling.platform.Paths;
 import org.rootling.review.calc.Reorder;
 import org.rootling.review.domain.Clusters;
 import org.rootling.review.domain.Establishment;
@@ -24,11 +28,14 @@ import org.rootling.review.domain.Establishment.By;
 import org.rootling.review.domain.HeightsOfBlock;
 import org.rootling.review.domain.Progress;
 import org.rootling.review.domain.Register;
+import org.rootling.review.domain.Samples;
 import org.rootling.review.domain.SeasonBook;
+import org.springframework.context.MessageSource;
 import org.springframework.http.HttpHeaders;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestMapping;
 import org.springframework.web.bind.annotation.RequestParam;
 
@@ -52,11 +59,14 @@ class ReportController {
     private final HeightsOfBlock heights;
     private final SeasonBook season;
     private final Register register;
+    private final Samples samples;
     private final Ground ground;
     private final Vineyards vineyards;
     private final CurrentMember member;
     private final ReviewWords words;
     private final ReportPdf pdf;
+    private final Jobs jobs;
+    private final MessageSource messages;
 
     ReportController(
             Progress progress,
@@ -65,22 +75,28 @@ class ReportController {
             HeightsOfBlock heights,
             SeasonBook season,
             Register register,
+            Samples samples,
             Ground ground,
             Vineyards vineyards,
             CurrentMember member,
             ReviewWords words,
-            ReportPdf pdf) {
+            ReportPdf pdf,
+            Jobs jobs,
+            MessageSource messages) {
         this.progress = progress;
         this.establishment = establishment;
         this.clusters = clusters;
         this.heights = heights;
         this.season = season;
         this.register = register;
+        this.samples = samples;
         this.ground = ground;
         this.vineyards = vineyards;
         this.member = member;
         this.words = words;
         this.pdf = pdf;
+        this.jobs = jobs;
+        this.messages = messages;
     }
 
     @GetMapping("/report")
@@ -91,10 +107,40 @@ class ReportController {
         return "review/report";
     }
 
+    /** Makes the report in the background, to be fetched. */
+    @PostMapping("/report")
+    @Needs(Role.READER)
+    String make(@RequestParam(required = false) @Nullable Set<String> section, Locale locale) {
+        Set<String> chosen = chosen(section);
+        String name = fileName();
+        UUID job = jobs.start(messages.getMessage("review.report.making", null, locale), "/review/report", progress -> {
+            progress.at(0, 2);
+            Map<String, Object> model = model(chosen);
+            progress.at(1, 2);
+            return Jobs.Ended.file(name, "application/pdf", out -> pdf.write("review/report-pdf", model, out));
+        });
+        return "redirect:" + Paths.to("/jobs/" + job);
+    }
+
+    /** The same at once, for scripts. */
     @GetMapping("/report.pdf")
     @Needs(Role.READER)
     void pdf(@RequestParam(required = false) @Nullable Set<String> section, HttpServletResponse response)
             throws IOException {
+        // Made whole before the first byte goes out, so that a fault is a page and not half a file.
+        ByteArrayOutputStream out = new ByteArrayOutputStream();
+        pdf.write("review/report-pdf", model(chosen(section)), out);
+        response.setContentType("application/pdf");
+        response.setHeader(HttpHeaders.CONTENT_DISPOSITION, "inline; filename=\"" + fileName() + "\"");
+        response.setContentLength(out.size());
+        out.writeTo(response.getOutputStream());
+    }
+
+    private String fileName() {
+        return vineyards.current().slug() + "-" + vineyards.today() + ".pdf";
+    }
+
+    private static Set<String> chosen(@Nullable Set<String> section) {
         Set<String> chosen = new LinkedHashSet<>(SECTIONS);
         if (section == null) {
             chosen.remove("planters");
@@ -104,15 +150,7 @@ class ReportController {
         if (chosen.contains("planters")) {
             chosen.add("shares");
         }
-        // Made whole before the first byte goes out, so that a fault is a page and not half a file.
-        ByteArrayOutputStream out = new ByteArrayOutputStream();
-        pdf.write("review/report-pdf", model(chosen), out);
-        response.setContentType("application/pdf");
-        response.setHeader(
-                HttpHeaders.CONTENT_DISPOSITION,
-                "inline; filename=\"" + vineyards.current().slug() + "-" + vineyards.today() + ".pdf\"");
-        response.setContentLength(out.size());
-        out.writeTo(response.getOutputStream());
+        return chosen;
     }
 
     private Map<String, Object> model(Set<String> chosen) {
@@ -126,6 +164,7 @@ class ReportController {
         model.put("count", count);
         model.put("reorder", count.reorder());
         model.put("register", register.lines());
+        model.put("samples", samples.latest(null));
         List<By> groupings = new ArrayList<>(List.of(By.LOT, By.BLOCK, By.VARIETY, By.ROOTSTOCK, By.BED, By.DAY));
         if (chosen.contains("planters")) {
             groupings.add(By.PLANTER);
@@ -150,6 +189,7 @@ class ReportController {
         model.put("heights", chosen.contains("heights") ? heights(first) : List.of());
         if (chosen.contains("season")) {
             model.put("book", season.book(null));
+            model.put("money", member.may(Role.LEAD));
         }
         return model;
     }

@@ -8,12 +8,11 @@ import org.rootling.ground.Ground;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.NotFound;
-import org.rootling.platform.SvgWriter;
 import org.rootling.review.domain.Clusters;
 import org.rootling.review.domain.Establishment;
 import org.rootling.review.domain.Establishment.By;
 import org.rootling.review.domain.Register;
-import org.rootling.review.domain.Sampling;
+import org.rootling.review.domain.Samples;
 import org.rootling.review.domain.VineQueries;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -36,7 +35,7 @@ class ReviewController {
 
     private final Establishment establishment;
     private final Clusters clusters;
-    private final Sampling sampling;
+    private final Samples samples;
     private final Register register;
     private final VineQueries vines;
     private final Ground ground;
@@ -45,14 +44,14 @@ class ReviewController {
     ReviewController(
             Establishment establishment,
             Clusters clusters,
-            Sampling sampling,
+            Samples samples,
             Register register,
             VineQueries vines,
             Ground ground,
             ReviewWords words) {
         this.establishment = establishment;
         this.clusters = clusters;
-        this.sampling = sampling;
+        this.samples = samples;
         this.register = register;
         this.vines = vines;
         this.ground = ground;
@@ -75,6 +74,8 @@ class ReviewController {
         model.addAttribute("plot", words.plot(review));
         model.addAttribute("blocks", blocks);
         model.addAttribute("behind", establishment.rowsBehind(ROWS_BEHIND));
+        model.addAttribute(
+                "samples", samples.latest(model.getAttribute("within") instanceof Block within ? within.id() : null));
         return "review/review";
     }
 
@@ -114,7 +115,7 @@ class ReviewController {
     String clusters(@RequestParam(required = false) @Nullable String block, Model model) {
         Clusters.Found found = clusters.of(block(block));
         model.addAttribute("found", found);
-        model.addAttribute("blocks", ground.blocks());
+        model.addAttribute("blocks", vines.blocks());
         return "review/clusters";
     }
 
@@ -125,42 +126,15 @@ class ReviewController {
             @RequestParam(defaultValue = "0") int page,
             Model model) {
         int shown = Math.max(0, Math.min(LAST_PAGE, page));
-        Block wanted = block == null ? null : block(block);
+        Block wanted = block == null || block.isEmpty() ? null : block(block);
         List<VineQueries.Gaps> gaps = vines.gaps(wanted == null ? null : wanted.id(), shown * GAP_LINES, GAP_LINES);
         boolean more = gaps.size() > GAP_LINES;
         model.addAttribute("gaps", more ? gaps.subList(0, GAP_LINES) : gaps);
         model.addAttribute("more", more && shown < LAST_PAGE);
         model.addAttribute("page", shown);
         model.addAttribute("block", wanted);
-        model.addAttribute("blocks", ground.blocks());
+        model.addAttribute("blocks", vines.blocks());
         return "review/replacing";
-    }
-
-    @GetMapping("/sample")
-    @Needs(Role.READER)
-    String sample(
-            @RequestParam(required = false) @Nullable String block,
-            @RequestParam(defaultValue = "95") double confidence,
-            @RequestParam(defaultValue = "5") double margin,
-            @RequestParam(defaultValue = "50") double expected,
-            @RequestParam(defaultValue = "1") long seed,
-            Model model) {
-        Block wanted = block(block);
-        double sure = within(confidence, 50, 99.9, 95);
-        double half = within(margin, 0.5, 50, 5);
-        double share = within(expected, 1, 99, 50);
-        model.addAttribute("block", wanted);
-        model.addAttribute("blocks", ground.blocks());
-        model.addAttribute("confidence", SvgWriter.number(sure));
-        model.addAttribute("margin", SvgWriter.number(half));
-        model.addAttribute("expected", SvgWriter.number(share));
-        model.addAttribute("seed", seed);
-        model.addAttribute("plan", sampling.plan(wanted, sure / 100, half / 100, share / 100, seed));
-        return "review/sample";
-    }
-
-    private static double within(double value, double least, double most, double usual) {
-        return Double.isNaN(value) ? usual : Math.max(least, Math.min(most, value));
     }
 
     @GetMapping("/register")

@@ -1,8 +1,11 @@
 package org.rootling.review.web;
 
 import java.text.NumberFormat;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
+import java.util.stream.IntStream;
+import org.rootling.platform.PlotAxes;
 import org.rootling.platform.SvgWriter;
 import org.rootling.review.calc.SurvivalCurve;
 
@@ -15,15 +18,22 @@ final class SurvivalPlot {
     /** Curves that can still be told apart. */
     static final int MOST_CURVES = 8;
 
-    private static final int WIDTH = 640;
     private static final int HEIGHT = 320;
-    private static final int LEFT = 52;
-    private static final int RIGHT = 40;
-    private static final int TOP = 32;
-    private static final int BOTTOM = 44;
+
+    /** Between two numbers at the right. */
+    private static final double LETTER = 14;
+
     private static final String[] DASHES = {"none", "8 4", "2 3", "12 3 2 3", "5 5", "14 5", "1 4", "9 3 2 3 2 3"};
 
-    private SurvivalPlot() {}
+    private final PlotAxes axes;
+    private final int lastDay;
+    private final double floor;
+
+    private SurvivalPlot(Words words, int lastDay, double floor) {
+        this.axes = new PlotAxes(words.title(), HEIGHT, 52, 44, 32, 44);
+        this.lastDay = lastDay;
+        this.floor = floor;
+    }
 
     static String draw(List<SurvivalCurve> curves, Words words) {
         List<SurvivalCurve> shown = curves.subList(0, Math.min(MOST_CURVES, curves.size()));
@@ -36,96 +46,99 @@ final class SurvivalPlot {
                 .orElse(1);
         // The axis starts below the lowest curve at a whole tenth, and says so by its labels.
         double floor = Math.max(0, Math.floor((lowest - 0.02) * 10) / 10);
-        floor = Math.min(floor, 0.8);
-        SvgWriter svg = new SvgWriter();
-        svg.open(
-                "svg",
-                "xmlns",
-                "http://www.w3.org/2000/svg",
-                "viewBox",
-                "0 0 " + WIDTH + " " + HEIGHT,
-                "class",
-                "plot",
-                "role",
-                "img",
-                "aria-label",
-                words.title());
-        svg.text("title", words.title());
-        axes(svg, lastDay, floor, words);
+        SurvivalPlot plot = new SurvivalPlot(words, lastDay, Math.min(floor, 0.8));
+        plot.frame(words);
         for (int i = 0; i < shown.size(); i++) {
-            curve(svg, shown.get(i), i, lastDay, floor);
+            plot.curve(shown.get(i), i);
         }
-        return svg.close("svg").toString();
+        plot.numbers(shown);
+        return plot.axes.close();
     }
 
-    private static void axes(SvgWriter svg, int lastDay, double floor, Words words) {
-        int bottom = HEIGHT - BOTTOM;
-        int right = WIDTH - RIGHT;
+    private void frame(Words words) {
         NumberFormat percent = NumberFormat.getPercentInstance(words.locale());
         int tenths = (int) Math.round((1 - floor) * 10);
         int step = tenths > 5 ? 2 : 1;
         for (int t = 0; t <= tenths; t += step) {
             double share = 1 - t / 10.0;
-            double y = y(share, floor);
-            svg.empty("line", "x1", LEFT, "y1", y, "x2", right, "y2", y, "class", "grid", "stroke", "#cfc6ae");
-            svg.text("text", percent.format(share), "x", LEFT - 6, "y", y + 4, "text-anchor", "end", "font-size", 12);
+            axes.across(y(share), percent.format(share));
         }
         int every = tick(lastDay);
         for (int day = 0; day <= lastDay; day += every) {
-            double x = x(day, lastDay);
-            svg.empty("line", "x1", x, "y1", bottom, "x2", x, "y2", bottom + 5, "class", "axis", "stroke", "#2b2a24");
-            svg.text("text", Integer.toString(day), "x", x, "y", bottom + 18, "text-anchor", "middle", "font-size", 12);
+            axes.tick(x(day), Integer.toString(day));
         }
-        svg.empty("line", "x1", LEFT, "y1", bottom, "x2", right, "y2", bottom, "class", "axis", "stroke", "#2b2a24");
-        svg.empty("line", "x1", LEFT, "y1", TOP, "x2", LEFT, "y2", bottom, "class", "axis", "stroke", "#2b2a24");
-        svg.text(
-                "text",
-                words.days(),
-                "x",
-                (LEFT + right) / 2,
-                "y",
-                HEIGHT - 6,
-                "text-anchor",
-                "middle",
-                "font-size",
-                12);
-        svg.text("text", words.alive(), "x", 6, "y", 16, "font-size", 12);
+        axes.base();
+        axes.side();
+        axes.titles(words.days(), words.alive());
     }
 
-    private static void curve(SvgWriter svg, SurvivalCurve curve, int index, int lastDay, double floor) {
-        StringBuilder path = new StringBuilder("M").append(point(0, 1, lastDay, floor));
+    private void curve(SurvivalCurve curve, int index) {
+        StringBuilder path = new StringBuilder("M").append(point(0, 1));
         double before = 1;
         for (SurvivalCurve.Step step : curve.steps()) {
-            path.append('L').append(point(step.days(), before, lastDay, floor));
-            path.append('L').append(point(step.days(), step.survival(), lastDay, floor));
+            path.append('L').append(point(step.days(), before));
+            path.append('L').append(point(step.days(), step.survival()));
             before = step.survival();
         }
-        path.append('L').append(point(curve.lastDay(), before, lastDay, floor));
-        svg.empty(
-                "path",
-                "d",
-                path,
-                "class",
-                "s" + (index % 3 + 1),
-                "stroke",
-                "#2b2a24",
-                "stroke-width",
-                2,
-                "stroke-dasharray",
-                DASHES[index],
-                "fill",
-                "none");
-        svg.text(
-                "text",
-                Integer.toString(index + 1),
-                "x",
-                x(curve.lastDay(), lastDay) + 6 + 10.0 * (index % 3),
-                "y",
-                y(before, floor) + 4,
-                "font-size",
-                13,
-                "font-weight",
-                "bold");
+        path.append('L').append(point(curve.lastDay(), before));
+        axes.svg()
+                .empty(
+                        "path",
+                        "d",
+                        path,
+                        "class",
+                        "s" + (index % 3 + 1),
+                        "stroke",
+                        "#2b2a24",
+                        "stroke-width",
+                        2,
+                        "stroke-dasharray",
+                        DASHES[index],
+                        "fill",
+                        "none");
+        // The end is a mark of its own, so that a curve of no length at all is seen.
+        axes.svg().empty("circle", "cx", x(curve.lastDay()), "cy", y(before), "r", 3, "class", "f1", "fill", "#2b2a24");
+    }
+
+    /** The number of each curve in the margin, lowest curve lowest, none over another, led to where its curve ends. */
+    private void numbers(List<SurvivalCurve> curves) {
+        List<Integer> order = IntStream.range(0, curves.size())
+                .boxed()
+                .sorted(Comparator.comparingDouble((Integer i) -> y(last(curves.get(i)))))
+                .toList();
+        double[] at = new double[order.size()];
+        for (int i = 0; i < at.length; i++) {
+            double own = y(last(curves.get(order.get(i))));
+            at[i] = i == 0 ? own : Math.max(own, at[i - 1] + LETTER);
+        }
+        double lowest = axes.bottom();
+        for (int i = at.length - 1; i >= 0; i--) {
+            at[i] = Math.min(at[i], lowest);
+            lowest = at[i] - LETTER;
+        }
+        for (int i = 0; i < at.length; i++) {
+            SurvivalCurve curve = curves.get(order.get(i));
+            double x = axes.right() + 16;
+            axes.svg().line(x(curve.lastDay()), y(last(curve)), x - 3, at[i], "class", "grid", "stroke", "#a09880");
+            axes.svg()
+                    .text(
+                            "text",
+                            Integer.toString(order.get(i) + 1),
+                            "x",
+                            x,
+                            "y",
+                            at[i] + 4,
+                            "font-size",
+                            13,
+                            "font-weight",
+                            "bold");
+        }
+    }
+
+    private static double last(SurvivalCurve curve) {
+        return curve.steps().isEmpty()
+                ? 1
+                : curve.steps().get(curve.steps().size() - 1).survival();
     }
 
     /** A round number of days between marks, four to eight marks in all. */
@@ -138,15 +151,15 @@ final class SurvivalPlot {
         return 7300;
     }
 
-    private static String point(int day, double share, int lastDay, double floor) {
-        return SvgWriter.number(x(day, lastDay)) + " " + SvgWriter.number(y(share, floor));
+    private String point(int day, double share) {
+        return SvgWriter.number(x(day)) + " " + SvgWriter.number(y(share));
     }
 
-    private static double x(int day, int lastDay) {
-        return LEFT + (double) (WIDTH - LEFT - RIGHT) * day / lastDay;
+    private double x(int day) {
+        return axes.left() + (double) (axes.right() - axes.left()) * day / lastDay;
     }
 
-    private static double y(double share, double floor) {
-        return TOP + (HEIGHT - BOTTOM - TOP) * (1 - share) / (1 - floor);
+    private double y(double share) {
+        return axes.top() + (axes.bottom() - axes.top()) * (1 - share) / (1 - floor);
     }
 }

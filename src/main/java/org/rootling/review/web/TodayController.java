@@ -1,10 +1,14 @@
 package org.rootling.review.web;
 
+import java.util.List;
 import org.rootling.people.CurrentMember;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.review.domain.Progress;
+import org.rootling.training.CareItem;
+import org.rootling.training.CareLine;
+import org.rootling.training.YearOne;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -18,12 +22,17 @@ class TodayController {
     /** Lines shown of each kind; the rest is a link. */
     private static final int LINES = 6;
 
+    /** A block with care that is late. */
+    record LateCare(String code, List<CareItem> items) {}
+
     private final Progress progress;
+    private final YearOne yearOne;
     private final Vineyards vineyards;
     private final CurrentMember member;
 
-    TodayController(Progress progress, Vineyards vineyards, CurrentMember member) {
+    TodayController(Progress progress, YearOne yearOne, Vineyards vineyards, CurrentMember member) {
         this.progress = progress;
+        this.yearOne = yearOne;
         this.vineyards = vineyards;
         this.member = member;
     }
@@ -33,9 +42,22 @@ class TodayController {
     String today(Model model) {
         Progress.Today now = progress.today(vineyards.today());
         model.addAttribute("now", now);
+        model.addAttribute("care", now.all().tally().present() == 0 ? List.of() : lateCare());
         model.addAttribute("lines", LINES);
         model.addAttribute("lead", member.may(Role.LEAD));
         model.addAttribute("helper", member.may(Role.HELPER));
         return "review/today";
+    }
+
+    /** What the checklist calls late, block by block. */
+    private List<LateCare> lateCare() {
+        return yearOne.blocks().stream()
+                .map(year -> new LateCare(
+                        year.block().code(),
+                        year.with(CareLine.Standing.LATE).stream()
+                                .map(CareLine::item)
+                                .toList()))
+                .filter(late -> !late.items().isEmpty())
+                .toList();
     }
 }

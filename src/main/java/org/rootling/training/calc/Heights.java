@@ -5,43 +5,66 @@ import java.util.OptionalInt;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
-/** Heights of shoots as people type them. Inches and feet are exact by definition (1 in = 2.54 cm). */
+/** Heights of shoots as people type them. Inches and feet are exact by definition (1 in = 2.54 cm, 1 ft = 12 in). */
 public final class Heights {
 
+    private static final double INCH = 2.54;
+    private static final double FOOT = 12 * INCH;
+
+    private static final String NUMBER = "(\\d{1,4}(?:[.,]\\d{1,2})?)";
     private static final Pattern TEXT = Pattern.compile(
-            "(?:(\\d{1,3})\\s*(?:ft|'|feet)\\s*)?(?:(\\d{1,4}(?:[.,]\\d{1,2})?)\\s*(cm|m|mm|in|\"|inch|inches)?)?");
+            "(?:" + NUMBER + "\\s*(?:ft|'|feet|foot)\\s*)?(?:" + NUMBER + "\\s*(cm|m|mm|in|\"|inch|inches)?)?");
 
     private Heights() {}
 
     /**
-     * Reads "35", "35 cm", "0.35 m", "14 in", "1 ft 2 in" or "4 ft" as whole cm. A number alone is cm; a number alone with
-     * decimals is refused as ambiguous, and so is anything else.
+     * Reads "35", "35 cm", "0.35 m", "14 in", "1 ft 2 in", "4 ft" or "1.5 ft" as whole cm. A number alone is in the unit of
+     * the person who types it; a number alone with decimals may be metres or feet as well and is refused, and so is
+     * anything else.
+     *
+     * @param inches whether a number alone is in inches, not in cm
      */
-    public static OptionalInt parseCm(String text) {
+    public static OptionalInt parseCm(String text, boolean inches) {
         Matcher m = TEXT.matcher(text.strip().toLowerCase(Locale.ROOT));
-        if (!m.matches() || (m.group(1) == null && m.group(2) == null)) {
+        if (!m.matches()) {
             return OptionalInt.empty();
         }
+        String feet = m.group(1);
+        String rest = m.group(2);
         String unit = m.group(3);
-        double feet = m.group(1) == null ? 0 : Integer.parseInt(m.group(1)) * 12 * 2.54;
-        if (m.group(2) == null) {
-            return OptionalInt.of((int) Math.round(feet));
+        if (feet != null) {
+            if (rest == null) {
+                return cm(number(feet) * FOOT);
+            }
+            boolean ofFeet = unit == null || unit.startsWith("in") || unit.equals("\"");
+            return ofFeet && whole(number(feet)) && number(rest) < 12
+                    ? cm(number(feet) * FOOT + number(rest) * INCH)
+                    : OptionalInt.empty();
         }
-        double number = Double.parseDouble(m.group(2).replace(',', '.'));
-        boolean decimals = number != Math.rint(number);
-        if (m.group(1) != null) {
-            boolean inches = unit == null || unit.startsWith("in") || unit.equals("\"");
-            return inches && number < 12 ? OptionalInt.of((int) Math.round(feet + number * 2.54)) : OptionalInt.empty();
+        if (rest == null) {
+            return OptionalInt.empty();
         }
+        double number = number(rest);
         if (unit == null) {
-            return decimals ? OptionalInt.empty() : OptionalInt.of((int) number);
+            return whole(number) ? cm(inches ? number * INCH : number) : OptionalInt.empty();
         }
-        double cm = switch (unit) {
-            case "cm" -> number;
-            case "m" -> number * 100;
-            case "mm" -> number / 10;
-            default -> number * 2.54;
+        return switch (unit) {
+            case "cm" -> cm(number);
+            case "m" -> cm(number * 100);
+            case "mm" -> cm(number / 10);
+            default -> cm(number * INCH);
         };
+    }
+
+    private static double number(String digits) {
+        return Double.parseDouble(digits.replace(',', '.'));
+    }
+
+    private static boolean whole(double number) {
+        return number == Math.rint(number);
+    }
+
+    private static OptionalInt cm(double cm) {
         return OptionalInt.of((int) Math.round(cm));
     }
 }

@@ -4,11 +4,13 @@ import java.time.LocalDate;
 import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
+import org.jspecify.annotations.Nullable;
 import org.rootling.people.Vineyards;
 import org.rootling.training.Stage;
 import org.rootling.training.calc.Bbch;
 import org.rootling.training.calc.FrostNights;
 import org.rootling.weather.Weather;
+import org.rootling.weather.calc.FrostStage;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
 
@@ -20,8 +22,15 @@ public class BlockFrost {
     private static final int DAYS_BACK = 14;
     private static final int DAYS_AHEAD = 14;
 
-    /** Nights at risk; {@code estimate} where the stage is not seen but expected. */
-    public record Risk(Bbch stage, boolean estimate, List<FrostNights.Night> nights) {}
+    /**
+     * Nights at risk.
+     *
+     * @param estimate whether the stage is not seen but expected
+     * @param level row of the frost table; null where it has none, as for dormant vines
+     * @param marginK how much colder it may be at the vine than at the thermometer, K
+     */
+    public record Risk(
+            Bbch stage, boolean estimate, @Nullable FrostStage level, double marginK, List<FrostNights.Night> nights) {}
 
     private final Stages stages;
     private final Weather weather;
@@ -45,6 +54,8 @@ public class BlockFrost {
         return stage.map(s -> new Risk(
                 s,
                 seen.isEmpty(),
+                FrostNights.tableRow(s).orElse(null),
+                weather.habits().marginK(),
                 FrostNights.at(
                         s,
                         weather.days(today.minusDays(DAYS_BACK), today.plusDays(DAYS_AHEAD)),

@@ -8,12 +8,11 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.TreeMap;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.ground.Ground;
 import org.rootling.people.Vineyards;
-import org.rootling.planting.LotTally;
-import org.rootling.planting.Tally;
 import org.rootling.planting.Vines;
 import org.rootling.platform.Ids;
 import org.rootling.platform.NotFound;
@@ -34,6 +33,12 @@ public class BlockWater {
 
     /** How many days ahead the account looks. */
     public static final int DAYS_AHEAD = 14;
+
+    /** Days of a hot week. */
+    public static final int WEEK = 7;
+
+    /** Planting days with an account of their own, the latest; older ones are reckoned with the oldest of these. */
+    private static final int MOST_DAYS = 12;
 
     /**
      * What the account rests on.
@@ -63,9 +68,29 @@ public class BlockWater {
             UUID by,
             @Nullable String note) {}
 
+    /** How much water, and how long it takes to bring it. */
+    public record Need(double litresPerVine, int vines, double hoseLitresPerMinute, double tankLitres) {
+
+        /** Litres for all vines. */
+        public double litres() {
+            return litresPerVine * vines;
+        }
+
+        /** Minutes of the hose for all vines. */
+        public double minutes() {
+            return litres() / hoseLitresPerMinute;
+        }
+
+        /** Tank loads for all vines, whole ones. */
+        public int loads() {
+            return (int) Math.ceil(litres() / tankLitres);
+        }
+    }
+
     /**
-     * The account today and ahead.
+     * The account of the vines of one planting day, today and ahead.
      *
+     * @param older whether vines planted before that day are counted with them
      * @param today at the end of yesterday, as the day begins; null without a single day of weather
      * @param runsLow first day ahead at whose end water runs low, within {@link #DAYS_AHEAD} days
      * @param unknownDays days since planting without a weather record, counted as dry and without demand
@@ -75,6 +100,7 @@ public class BlockWater {
             Settings settings,
             int vines,
             LocalDate plantedOn,
+            boolean older,
             YoungVineWater.@Nullable State today,
             @Nullable LocalDate runsLow,
             int unknownDays,
@@ -85,24 +111,22 @@ public class BlockWater {
             return today != null && unknownDays * 2L <= ChronoUnit.DAYS.between(plantedOn, today.date()) + 1;
         }
 
-        /** Litres that fill one vine's ground now. */
-        public double litresPerVine() {
-            return today == null ? 0 : today.litresToFill(settings.areaM2());
+        /** What fills the ground of the vines now. */
+        public Need now() {
+            return need(today);
         }
 
-        /** Litres for all vines. */
-        public double litresInAll() {
-            return litresPerVine() * vines;
+        /** What fills it at the end of a week from today, if nobody waters until then. */
+        public Need inAWeek() {
+            return need(ahead.size() < WEEK ? null : ahead.get(WEEK - 1));
         }
 
-        /** Minutes of the hose for all vines. */
-        public double hoseMinutes() {
-            return litresInAll() / settings.hoseLitresPerMinute();
-        }
-
-        /** Tank loads for all vines, whole ones. */
-        public int tankLoads() {
-            return (int) Math.ceil(litresInAll() / settings.tankLitres());
+        private Need need(YoungVineWater.@Nullable State state) {
+            return new Need(
+                    state == null ? 0 : state.litresToFill(settings.areaM2()),
+                    vines,
+                    settings.hoseLitresPerMinute(),
+                    settings.tankLitres());
         }
     }
 
@@ -121,48 +145,70 @@ public class BlockWater {
     }
 
     /**
-     * The account of a block; empty where no vine stands. Waterings that somebody planned for the days ahead are not part
-     * of it.
+     * The accounts of a block, one for each planting day, the latest first; none where no vine lives. Waterings that
+     * somebody planned for the days ahead are not part of it.
      *
      * @param hotEt0Mm reference evapotranspiration of each day ahead as for a hot week, or null for what is foretold
      */
     @Transactional(readOnly = true)
-    public Optional<Account> account(UUID blockId, @Nullable Double hotEt0Mm) {
-        Tally tally = Tally.sum(vines.lotTallies().stream()
-                .filter(t -> t.blockId().equals(blockId))
-                .map(LotTally::tally)
-                .toList());
-        LocalDate planted = tally.lastPlanted();
-        if (planted == null || tally.alive() == 0) {
-            return Optional.empty();
+    public List<Account> accounts(UUID blockId, @Nullable Double hotEt0Mm) {
+        TreeMap<LocalDate, Integer> living = new TreeMap<>(vines.livingByDay(blockId));
+        if (living.isEmpty()) {
+            return List.of();
+        }
+        int older = 0;
+        List<LocalDate> plantingDays = List.copyOf(living.keySet());
+        for (LocalDate day : plantingDays.subList(0, Math.max(0, plantingDays.size() - MOST_DAYS))) {
+            older += living.getOrDefault(day, 0);
+            living.remove(day);
+        }
+        if (older > 0) {
+            living.merge(living.firstKey(), older, Integer::sum);
         }
         LocalDate today = vineyards.today();
         LocalDate end = today.plusDays(DAYS_AHEAD - 1L);
         Settings settings = settings(blockId);
         Map<LocalDate, Double> watered = new HashMap<>();
         waterings(blockId).forEach(w -> watered.merge(w.on(), w.litresPerVine() / settings.areaM2(), Double::sum));
-        Map<LocalDate, WeatherDay> known = byDate(weather.days(planted, end));
+        Map<LocalDate, WeatherDay> known = byDate(weather.days(living.firstKey(), end));
         Map<LocalDate, WeatherDay> usual = byDate(weather.normals(today, end));
-        List<YoungVineWater.Day> days = new ArrayList<>();
-        int unknown = 0;
-        for (LocalDate date = planted; !date.isAfter(end); date = date.plusDays(1)) {
-            boolean ahead = !date.isBefore(today);
-            WeatherDay day = known.get(date);
-            if (day == null && ahead) {
-                day = usual.get(date);
+        List<Account> accounts = new ArrayList<>();
+        for (Map.Entry<LocalDate, Integer> one : living.descendingMap().entrySet()) {
+            LocalDate planted = one.getKey();
+            List<YoungVineWater.Day> days = new ArrayList<>();
+            int unknown = 0;
+            for (LocalDate date = planted; !date.isAfter(end); date = date.plusDays(1)) {
+                boolean ahead = !date.isBefore(today);
+                WeatherDay day = known.get(date);
+                if (day == null && ahead) {
+                    day = usual.get(date);
+                }
+                if (day == null && !ahead) {
+                    unknown++;
+                }
+                double watering = watered.getOrDefault(date, 0.0);
+                if (ahead && hotEt0Mm != null) {
+                    days.add(new YoungVineWater.Day(date, 0, hotEt0Mm, watering, true));
+                } else {
+                    double rain = day == null ? 0 : day.rainMm();
+                    double et0 = day == null ? 0 : day.et0Mm();
+                    days.add(new YoungVineWater.Day(date, rain, et0, watering, ahead));
+                }
             }
-            if (day == null && !ahead) {
-                unknown++;
-            }
-            double watering = watered.getOrDefault(date, 0.0);
-            if (ahead && hotEt0Mm != null) {
-                days.add(new YoungVineWater.Day(date, 0, hotEt0Mm, watering, true));
-            } else {
-                double rain = day == null ? 0 : day.rainMm();
-                double et0 = day == null ? 0 : day.et0Mm();
-                days.add(new YoungVineWater.Day(date, rain, et0, watering, ahead));
-            }
+            boolean withOlder = older > 0 && planted.equals(living.firstKey());
+            accounts.add(account(settings, one.getValue(), planted, withOlder, days, unknown, today));
         }
+        return accounts;
+    }
+
+    private static Account account(
+            Settings settings,
+            int vines,
+            LocalDate planted,
+            boolean older,
+            List<YoungVineWater.Day> days,
+            int unknown,
+            LocalDate today) {
         YoungVineWater.Soil soil = new YoungVineWater.Soil(
                 settings.soil().fieldCapacity(), settings.soil().wiltingPoint());
         List<YoungVineWater.State> states = YoungVineWater.run(YoungVineWater.Vine.YOUNG, soil, planted, 0, days);
@@ -171,14 +217,24 @@ public class BlockWater {
         List<YoungVineWater.State> ahead =
                 states.stream().filter(YoungVineWater.State::forecast).toList();
         YoungVineWater.State now = past.isEmpty() ? (ahead.isEmpty() ? null : ahead.get(0)) : past.get(past.size() - 1);
-        return Optional.of(new Account(
+        return new Account(
                 settings,
-                tally.alive(),
+                vines,
                 planted,
+                older,
                 now,
                 YoungVineWater.runsLow(ahead, today).orElse(null),
                 unknown,
-                ahead));
+                ahead);
+    }
+
+    /** What all accounts need together; empty where there is none. */
+    public static Optional<Need> together(List<Need> needs) {
+        int vines = needs.stream().mapToInt(Need::vines).sum();
+        double litres = needs.stream().mapToDouble(Need::litres).sum();
+        return needs.stream()
+                .findFirst()
+                .map(one -> new Need(litres / vines, vines, one.hoseLitresPerMinute(), one.tankLitres()));
     }
 
     private static Map<LocalDate, WeatherDay> byDate(List<WeatherDay> days) {

@@ -12,6 +12,8 @@ import org.rootling.planting.VineState;
 import org.rootling.planting.Vines;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Refused;
+import org.rootling.platform.UnitText;
+import org.rootling.training.ShootCount;
 import org.rootling.training.calc.Bbch;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
@@ -21,14 +23,19 @@ import org.springframework.transaction.annotation.Transactional;
 @Transactional
 public class Looks {
 
+    /** A height that falls to less than half within so many days needs a word: it may be in another unit. */
+    private static final int ONE_SUMMER_DAYS = 120;
+
     private final Vines vines;
     private final Shoots shoots;
     private final Stages stages;
+    private final UnitText units;
 
-    Looks(Vines vines, Shoots shoots, Stages stages) {
+    Looks(Vines vines, Shoots shoots, Stages stages, UnitText units) {
         this.vines = vines;
         this.shoots = shoots;
         this.stages = stages;
+        this.units = units;
     }
 
     /**
@@ -51,6 +58,10 @@ public class Looks {
         if (state == null && seen.empty() && stage == null && text == null && picture == null) {
             throw new Refused("training.look.nothing");
         }
+        Integer height = seen.heightCm();
+        if (height != null && text == null) {
+            requireNoFall(vineId, height, on);
+        }
         if (state != null) {
             vines.walk(vine.rowId(), List.of(new Sighting(state, here)), on, note, by, null);
         } else if (text != null && picture == null) {
@@ -64,6 +75,20 @@ public class Looks {
         }
         if (stage != null) {
             stages.recordVine(vineId, stage, on, note, by);
+        }
+    }
+
+    private void requireNoFall(UUID vineId, int height, LocalDate on) {
+        for (ShootCount before : shoots.ofVine(vineId)) {
+            Integer was = before.heightCm();
+            if (was != null && before.on().isBefore(on)) {
+                if (height * 2 < was && before.on().plusDays(ONE_SUMMER_DAYS).isAfter(on)) {
+                    throw new Refused(
+                                    "training.shoots.fell", units.height(height, 0), units.height(was, 0), before.on())
+                            .at("height");
+                }
+                return;
+            }
         }
     }
 }

@@ -15,6 +15,7 @@ import org.rootling.planting.Vine;
 import org.rootling.planting.Vines;
 import org.rootling.platform.Ids;
 import org.rootling.platform.Refused;
+import org.rootling.platform.UnitText;
 import org.rootling.training.ShootCount;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Service;
@@ -45,11 +46,13 @@ public class Shoots {
     private final JdbcClient jdbc;
     private final Vines vines;
     private final Vineyards vineyards;
+    private final UnitText units;
 
-    Shoots(JdbcClient jdbc, Vines vines, Vineyards vineyards) {
+    Shoots(JdbcClient jdbc, Vines vines, Vineyards vineyards, UnitText units) {
         this.jdbc = jdbc;
         this.vines = vines;
         this.vineyards = vineyards;
+        this.units = units;
     }
 
     /** Records what was seen, by place, all or nothing. A second look on the same day replaces the first. */
@@ -74,12 +77,12 @@ public class Shoots {
         }
     }
 
-    private static void requireSane(int place, Seen seen) {
+    private void requireSane(int place, Seen seen) {
         if (seen.shoots() != null && (seen.shoots() < 0 || seen.shoots() > MOST_SHOOTS)) {
             throw new Refused("training.shoots.too-many", place, MOST_SHOOTS);
         }
         if (seen.heightCm() != null && (seen.heightCm() < 0 || seen.heightCm() > TALLEST_CM)) {
-            throw new Refused("training.shoots.too-tall", place, TALLEST_CM);
+            throw new Refused("training.shoots.too-tall", place, units.height(TALLEST_CM, 0));
         }
         if (seen.chosen() && seen.shoots() != null && seen.shoots() == 0) {
             throw new Refused("training.shoots.chosen-of-none", place);

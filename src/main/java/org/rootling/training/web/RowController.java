@@ -43,6 +43,7 @@ import org.rootling.training.YearOne;
 import org.rootling.training.domain.Cautions;
 import org.rootling.training.domain.Shoots;
 import org.springframework.stereotype.Controller;
+import org.springframework.transaction.annotation.Transactional;
 import org.springframework.ui.Model;
 import org.springframework.validation.BindingResult;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -124,6 +125,8 @@ class RowController {
         this.walks = walks;
     }
 
+    /** Read in one transaction: each of its own would cost a journey to the database and back, or three. */
+    @Transactional(readOnly = true)
     @GetMapping
     @Needs(Role.READER)
     String show(@PathVariable UUID id, Model model) {

@@ -20,6 +20,7 @@ import org.rootling.platform.Forms;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.SaneDate;
+import org.rootling.platform.UnitText;
 import org.rootling.training.domain.Shoots;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -41,8 +42,13 @@ class ShootsController {
 
     private static final List<Integer> SHOOTS = List.of(0, 1, 2, 3, 4);
 
-    /** In cm; what lies between is the nearest. */
-    private static final List<Integer> HEIGHTS = List.of(5, 10, 20, 30, 40, 60, 80, 100, 130);
+    /** In cm, and in inches for those who think in them; what lies between is the nearest. */
+    private static final List<Integer> CENTIMETRES = List.of(5, 10, 20, 30, 40, 60, 80, 100, 130);
+
+    private static final List<Integer> INCHES = List.of(2, 4, 8, 12, 16, 24, 32, 40, 52);
+
+    /** A height to tap: what is sent is cm, whatever is shown, so that a phone may keep it. */
+    record Height(int cm, int shown) {}
 
     /** Taps by place. */
     record ShootsForm(
@@ -82,7 +88,7 @@ class ShootsController {
         model.addAttribute("part", shown);
         model.addAttribute("parts", parts);
         model.addAttribute("shootChoices", SHOOTS);
-        model.addAttribute("heightChoices", HEIGHTS);
+        model.addAttribute("heightChoices", heights());
         if (!model.containsAttribute("form")) {
             model.addAttribute("form", new ShootsForm(Map.of(), Map.of(), Map.of(), vineyards.today()));
         }
@@ -105,6 +111,14 @@ class ShootsController {
                     return "redirect:" + Paths.to("/rows/" + id + "/shoots?saved&part=" + (part + 1));
                 },
                 () -> show(id, part, model));
+    }
+
+    private static List<Height> heights() {
+        return UnitText.us()
+                ? INCHES.stream()
+                        .map(in -> new Height((int) Math.round(in * UnitText.CENTIMETRES_PER_INCH), in))
+                        .toList()
+                : CENTIMETRES.stream().map(cm -> new Height(cm, cm)).toList();
     }
 
     /** How many pages the living vines of a row take. */

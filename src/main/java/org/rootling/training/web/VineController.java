@@ -33,6 +33,7 @@ import org.rootling.platform.Paths;
 import org.rootling.platform.Pictures;
 import org.rootling.platform.Refused;
 import org.rootling.platform.SaneDate;
+import org.rootling.platform.UnitText;
 import org.rootling.training.CareItem;
 import org.rootling.training.CareTick;
 import org.rootling.training.ShootCount;
@@ -95,6 +96,8 @@ class VineController {
     private final StageWords stageWords;
     private final Looks looks;
     private final Pictures pictures;
+    private final ShootWords shootWords;
+    private final UnitText units;
     private final Members members;
     private final CurrentMember current;
     private final Vineyards vineyards;
@@ -110,6 +113,8 @@ class VineController {
             StageWords stageWords,
             Looks looks,
             Pictures pictures,
+            ShootWords shootWords,
+            UnitText units,
             Members members,
             CurrentMember current,
             Vineyards vineyards) {
@@ -123,6 +128,8 @@ class VineController {
         this.stageWords = stageWords;
         this.looks = looks;
         this.pictures = pictures;
+        this.shootWords = shootWords;
+        this.units = units;
         this.members = members;
         this.current = current;
         this.vineyards = vineyards;
@@ -169,7 +176,7 @@ class VineController {
                     event.by()));
         }
         for (ShootCount count : shoots.ofVine(vine.id())) {
-            lines.add(new StoryLine(count.on(), "training.story.shoots", shootWords(count), null, null, count.by()));
+            lines.add(new StoryLine(count.on(), "training.story.shoots", shootWords.of(count), null, null, count.by()));
             if (count.chosen()) {
                 lines.add(new StoryLine(count.on(), "training.story.chosen", null, null, null, count.by()));
             }
@@ -194,12 +201,6 @@ class VineController {
         }
         lines.sort(Comparator.comparing(StoryLine::on));
         return lines;
-    }
-
-    private static String shootWords(ShootCount count) {
-        String number = count.shoots() == null ? "–" : count.shoots().toString();
-        String height = count.heightCm() == null ? "–" : count.heightCm() + " cm";
-        return number + " / " + height;
     }
 
     @PostMapping("/looks")
@@ -236,16 +237,16 @@ class VineController {
         return picture;
     }
 
-    static @Nullable Integer heightCm(@Nullable String text) {
+    private @Nullable Integer heightCm(@Nullable String text) {
         if (text == null || text.isBlank()) {
             return null;
         }
-        OptionalInt cm = Heights.parseCm(text);
+        OptionalInt cm = Heights.parseCm(text, UnitText.us());
         if (cm.isEmpty()) {
-            throw new Refused("training.shoots.height-unclear", text).at("height");
+            throw new Refused("training.shoots.height-unclear", text, units.heightUnit()).at("height");
         }
         if (cm.getAsInt() > Shoots.TALLEST_CM) {
-            throw new Refused("training.shoots.taller", Shoots.TALLEST_CM).at("height");
+            throw new Refused("training.shoots.taller", units.height(Shoots.TALLEST_CM, 0)).at("height");
         }
         return cm.getAsInt();
     }

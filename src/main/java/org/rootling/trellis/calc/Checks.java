@@ -70,7 +70,7 @@ final class Checks {
     /** The tie's height on the post, if one is given. */
     void tieHeight(String field, @Nullable Double heightM, double topM) {
         if (heightM != null && !(heightM >= 0.1 && heightM <= topM + 1e-9)) {
-            refuse(field, "trellis.fault.tie-height", topM);
+            refuse(field, "trellis.fault.tie-height", 0.1, topM);
         }
     }
 

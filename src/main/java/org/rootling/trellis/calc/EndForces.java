@@ -56,7 +56,12 @@ public record EndForces(
 
     /**
      * Upright posts: the rail holds the end post's head, the diagonal from the inner post's head to the end post's foot
-     * holds the inner post.
+     * holds the inner post. So the ground takes the whole pull at the end post's foot, where the diagonal ends, and the
+     * inner post is only pressed down, by as much as the end post is lifted.
+     *
+     * <p>No published example of this assembly with numbers was found (the bulletin that treats it, Giese and Henderson,
+     * Farm Fence End and Corner Design, Iowa State College Research Bulletin 364, 1949, could be read only in part). The
+     * formulas are checked against the six equations of equilibrium of its two posts, solved by a general library.
      *
      * @param railHeightM height of the rail and of the diagonal's upper end, metres
      * @param spanM distance between the two posts, metres
@@ -67,7 +72,7 @@ public record EndForces(
         double rail = moment / railHeightM;
         double diagonal = rail * Math.hypot(spanM, railHeightM) / spanM;
         double uplift = rail * railHeightM / spanM;
-        return new EndForces(pull, moment, diagonal, rail, uplift, rail, pull - rail, -uplift);
+        return new EndForces(pull, moment, diagonal, rail, uplift, rail, pull, -uplift);
     }
 
     private static double pull(List<WirePull> wires) {

@@ -48,6 +48,16 @@ public record Item(Kind kind, @Nullable WireKind steel, double lengthM, double d
         }
     }
 
+    /** Mass of wire in kilograms; 0 for what is not wire. */
+    public double massKg() {
+        return steel == null ? 0 : quantity * new Wire(steel, diameterMm / 1000).massKgPerM();
+    }
+
+    /** Coils that hold the quantity of a wire, the last one begun; 0 for what is not wire. */
+    public long coils() {
+        return steel == null ? 0 : (long) Math.ceil(quantity / lengthM - 1e-9);
+    }
+
     /** Names the thing apart from its quantity: equal things of several blocks have equal keys. */
     public String key() {
         return String.format(

@@ -21,7 +21,7 @@ public record OrderLine(
         BigDecimal needed,
         BigDecimal bought,
         BigDecimal toBuy,
-        int packs,
+        long packs,
         @Nullable BigDecimal cost) {
 
     /**
@@ -65,7 +65,7 @@ public record OrderLine(
                 .setScale(6, RoundingMode.HALF_UP)
                 .setScale(decimals, RoundingMode.CEILING);
         BigDecimal toBuy = needed.subtract(bought).max(BigDecimal.ZERO);
-        int packs = toBuy.divide(terms.packSize(), 0, RoundingMode.CEILING).intValueExact();
+        long packs = toBuy.divide(terms.packSize(), 0, RoundingMode.CEILING).longValueExact();
         BigDecimal price = terms.packPrice();
         BigDecimal cost =
                 price == null ? null : price.multiply(BigDecimal.valueOf(packs)).setScale(2, RoundingMode.HALF_UP);

@@ -55,31 +55,30 @@ public class OrderBook {
         this.vineyards = vineyards;
     }
 
-    /** Blocks with a plan and rows, in their order. */
-    public List<Block> plannedBlocks() {
-        Map<UUID, TrellisPlan> all = plans.byBlock();
-        return ground.blocks().stream()
-                .filter(b -> all.containsKey(b.id()) && b.rows() > 0)
-                .toList();
-    }
-
     /**
      * The sheet for some blocks.
      *
-     * @param codes codes of blocks; empty means those of the last kept sheet, or else every planned block
+     * @param codes codes of blocks, of which those without a plan or rows add nothing; empty means those of the last kept
+     *     sheet, or else every planned block
      * @param delivery price of delivery; null means the last kept one, or else none
      * @param currency of all prices; null means the last kept one, or else none
      */
     public OrderSheet sheet(Collection<String> codes, @Nullable BigDecimal delivery, @Nullable String currency) {
         Optional<StoredSheet> kept = lastKept();
         Map<UUID, TrellisPlan> byBlock = plans.byBlock();
-        List<Block> blocks = choose(codes, kept);
+        List<Block> all = ground.blocks();
+        List<Block> planned = all.stream()
+                .filter(b -> byBlock.containsKey(b.id()) && b.rows() > 0)
+                .toList();
+        List<Block> blocks = choose(all, planned, codes, kept);
+        Map<UUID, List<RowLine>> rowsOf =
+                plans.lines(blocks.stream().map(Block::id).toList());
         TakeOff takeOff = new TakeOff();
         double area = 0;
         for (Block block : blocks) {
             TrellisPlan plan = byBlock.get(block.id());
-            List<RowLine> rows = plans.lines(block.id());
-            if (plan != null && !rows.isEmpty()) {
+            List<RowLine> rows = rowsOf.get(block.id());
+            if (plan != null && rows != null) {
                 takeOff.add(plan.spec(), rows);
             }
             area += block.areaM2();
@@ -107,6 +106,7 @@ public class OrderBook {
         BigDecimal price =
                 delivery != null ? delivery : kept.map(k -> k.kept().delivery()).orElse(BigDecimal.ZERO);
         return new OrderSheet(
+                planned,
                 blocks,
                 lines,
                 extras,
@@ -117,15 +117,13 @@ public class OrderBook {
                 kept.map(StoredSheet::kept).orElse(null));
     }
 
-    private List<Block> choose(Collection<String> codes, Optional<StoredSheet> kept) {
-        List<Block> planned = plannedBlocks();
+    private static List<Block> choose(
+            List<Block> all, List<Block> planned, Collection<String> codes, Optional<StoredSheet> kept) {
         if (!codes.isEmpty()) {
-            List<Block> chosen =
-                    planned.stream().filter(b -> codes.contains(b.code())).toList();
-            if (chosen.size() < new LinkedHashSet<>(codes).size()) {
-                throw new NotFound("planned block");
+            if (!all.stream().map(Block::code).toList().containsAll(codes)) {
+                throw new NotFound("block");
             }
-            return chosen;
+            return planned.stream().filter(b -> codes.contains(b.code())).toList();
         }
         Set<UUID> ids = kept.map(k -> k.kept().blockIds()).orElse(Set.of());
         List<Block> again = planned.stream().filter(b -> ids.contains(b.id())).toList();
@@ -195,14 +193,15 @@ public class OrderBook {
         }
     }
 
-    /** Purchases that stand, newest first. */
-    public List<Purchase> purchases() {
+    /** Purchases of one thing that stand, newest first. */
+    public List<Purchase> purchases(Item item) {
         return jdbc.sql("""
-                        select id, item_key, block_id, quantity, bought_on, paid, note from trellis_purchase
-                        where withdrawn_at is null order by bought_on desc, id desc limit 200""")
+                        select id, block_id, quantity, bought_on, paid, note from trellis_purchase
+                        where item_key = :key and withdrawn_at is null order by bought_on desc, id desc limit 200""")
+                .param("key", item.key())
                 .query((row, n) -> new Purchase(
                         row.getObject("id", UUID.class),
-                        known(row.getString("item_key")),
+                        item,
                         row.getObject("block_id", UUID.class),
                         row.getBigDecimal("quantity"),
                         row.getObject("bought_on", LocalDate.class),
@@ -294,7 +293,7 @@ public class OrderBook {
         return all;
     }
 
-    private Map<String, OrderLine.Terms> terms() {
+    Map<String, OrderLine.Terms> terms() {
         Map<String, OrderLine.Terms> all = new HashMap<>();
         jdbc.sql("select item_key, pack_size, pack_price, spare_percent from trellis_terms")
                 .query((row, n) -> all.put(
@@ -305,9 +304,5 @@ public class OrderBook {
                                 row.getBigDecimal("spare_percent"))))
                 .list();
         return all;
-    }
-
-    private static Item known(String key) {
-        return Item.ofKey(key).orElseThrow(() -> new IllegalStateException("stored key " + key));
     }
 }

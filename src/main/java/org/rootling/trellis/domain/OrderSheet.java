@@ -14,6 +14,7 @@ import org.rootling.trellis.calc.OrderLine;
 /**
  * What a mix of blocks needs, what was bought, what is still to buy and what it costs.
  *
+ * @param planned blocks that could be on a sheet: those with a plan and rows
  * @param blocks the blocks on the sheet
  * @param lines one for each thing needed
  * @param extras things bought that no plan on the sheet needs any more
@@ -24,6 +25,7 @@ import org.rootling.trellis.calc.OrderLine;
  * @param kept the last kept sheet, null while there is none
  */
 public record OrderSheet(
+        List<Block> planned,
         List<Block> blocks,
         List<Line> lines,
         List<Extra> extras,

@@ -1,6 +1,7 @@
 package org.rootling.trellis.domain;
 
 import java.time.LocalDate;
+import java.util.Collection;
 import java.util.List;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
@@ -42,8 +43,13 @@ public class Readings {
             @Nullable Double temperatureC,
             @Nullable LocalDate dueOn,
             UUID by) {
+        /** Tension over wanted tension. */
+        public double share() {
+            return tensionN / wantedN;
+        }
+
         public boolean slack() {
-            return tensionN < wantedN * (1 - SLACK_SHARE);
+            return share() < 1 - SLACK_SHARE;
         }
     }
 
@@ -67,9 +73,8 @@ public class Readings {
         this.vineyards = vineyards;
     }
 
-    /** The latest reading of each wire of a block's rows. */
-    public List<Reading> latest(UUID blockId) {
-        List<UUID> rows = ground.rows(blockId).stream().map(Row::id).toList();
+    /** The latest reading of each wire of these rows. */
+    public List<Reading> latest(Collection<UUID> rows) {
         if (rows.isEmpty()) {
             return List.of();
         }

@@ -1,6 +1,8 @@
 package org.rootling.trellis.domain;
 
 import java.util.ArrayList;
+import java.util.Collection;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -54,6 +56,15 @@ public class TrellisPlans implements Trellis {
         for (Row row : ground.rows(blockId)) {
             lines.addAll(lines(row));
         }
+        return lines;
+    }
+
+    /** The same for several blocks, read at once; a block without rows is not in it. */
+    public Map<UUID, List<RowLine>> lines(Collection<UUID> blockIds) {
+        Map<UUID, List<RowLine>> lines = new HashMap<>();
+        ground.rowsOf(blockIds)
+                .forEach((block, rows) -> lines.put(
+                        block, rows.stream().flatMap(r -> lines(r).stream()).toList()));
         return lines;
     }
 

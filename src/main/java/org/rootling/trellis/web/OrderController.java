@@ -124,7 +124,7 @@ class OrderController {
     private String sheet(SheetForm form, Model model) {
         OrderSheet sheet = book.sheet(form.codes(), form.delivery(), form.money());
         model.addAttribute("sheet", sheet);
-        model.addAttribute("planned", book.plannedBlocks());
+        model.addAttribute("planned", sheet.planned());
         model.addAttribute(
                 "chosen",
                 sheet.blocks().stream().map(Block::code).collect(Collectors.toCollection(LinkedHashSet::new)));
@@ -198,22 +198,16 @@ class OrderController {
         model.addAttribute("item", item);
         model.addAttribute("itemName", words.name(item));
         model.addAttribute("itemUnit", words.unit(item));
-        model.addAttribute("blocks", blockChoices());
-        model.addAttribute(
-                "purchases",
-                book.purchases().stream()
-                        .filter(p -> p.item().key().equals(item.key()))
-                        .toList());
+        Map<String, String> choices = new LinkedHashMap<>();
         Map<UUID, String> codes = new LinkedHashMap<>();
-        ground.blocks().forEach(b -> codes.put(b.id(), b.code()));
+        for (Block block : ground.blocks()) {
+            choices.put(block.code(), block.code() + " " + block.name());
+            codes.put(block.id(), block.code());
+        }
+        model.addAttribute("blocks", choices);
         model.addAttribute("codes", codes);
+        model.addAttribute("purchases", book.purchases(item));
         return "trellis/item";
-    }
-
-    private Map<String, String> blockChoices() {
-        Map<String, String> all = new LinkedHashMap<>();
-        ground.blocks().forEach(b -> all.put(b.code(), b.code() + " " + b.name()));
-        return all;
     }
 
     @PostMapping("/terms")

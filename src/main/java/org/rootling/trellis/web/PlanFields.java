@@ -206,7 +206,7 @@ final class PlanFields {
     }
 
     /** Puts faults of the numbers beside their fields; lines left empty between wires are counted in. */
-    void show(List<Fault> faults) {
+    void show(List<Fault> faults, Words words) {
         for (Fault fault : faults) {
             String field = fault.field();
             Matcher wire = WIRE.matcher(field);
@@ -215,9 +215,9 @@ final class PlanFields {
                 field = "wires" + index + field.substring(field.indexOf('.'));
             }
             if (fields.containsKey(field)) {
-                errors.rejectValue(field, fault.code(), fault.args().toArray(), fault.code());
+                errors.rejectValue(field, fault.code(), words.values(fault), fault.code());
             } else {
-                errors.reject(fault.code(), fault.args().toArray(), fault.code());
+                errors.reject(fault.code(), words.values(fault), fault.code());
             }
         }
     }

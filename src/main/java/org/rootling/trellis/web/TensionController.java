@@ -12,6 +12,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.ground.Block;
@@ -28,11 +29,13 @@ import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Refused;
 import org.rootling.platform.SaneDate;
+import org.rootling.platform.UnitText;
 import org.rootling.trellis.calc.Deflection;
 import org.rootling.trellis.calc.RowLine;
 import org.rootling.trellis.calc.TrellisSpec;
 import org.rootling.trellis.calc.Wire;
 import org.rootling.trellis.domain.Readings;
+import org.rootling.trellis.domain.TrellisPlan;
 import org.rootling.trellis.domain.TrellisPlans;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -49,8 +52,6 @@ import org.springframework.web.bind.annotation.RequestMapping;
 class TensionController {
     /** Wires settle in their first season and are looked at once a year after (common practice, no source). */
     private static final int AGAIN_MONTHS = 12;
-    /** How far aside the shown scale readings draw the wire, metres. */
-    private static final double SHOWN_ASIDE_M = 0.10;
 
     /** What the scale shows for a wire at its wanted tension. */
     record Target(TrellisSpec.WireLine wire, double spanM, double asideM, double scaleKg) {}
@@ -96,38 +97,48 @@ class TensionController {
     @Needs(Role.READER)
     String page(@PathVariable String code, Model model) {
         Block block = block(code);
+        Optional<TrellisPlan> plan = plans.ofBlock(block.id());
+        if (plan.isEmpty()) {
+            return TrellisController.toBegin(code);
+        }
         LocalDate today = vineyards.today();
-        TrellisSpec spec = plans.require(block.id()).spec();
-        double span = Math.round(bay(spec, block) * 100) / 100.0;
+        List<Row> rows = ground.rows(block.id());
+        double span = Math.round(bay(plan.get().spec(), rows) * 100) / 100.0;
         model.addAttribute(
                 "form",
                 new ReadingForm(
-                        null, 0, today, null, SHOWN_ASIDE_M * 100, span, null, null, today.plusMonths(AGAIN_MONTHS)));
-        return page(block, model);
+                        null, 0, today, null, shownAsideM() * 100, span, null, null, today.plusMonths(AGAIN_MONTHS)));
+        return page(block, plan.get().spec(), rows, model);
     }
 
-    private double bay(TrellisSpec spec, Block block) {
-        return plans.lines(block.id()).stream()
+    /** How far aside the shown scale readings draw the wire, metres: 10 cm, or 4 in for who reads inches. */
+    private static double shownAsideM() {
+        return UnitText.us() ? 0.1016 : 0.10;
+    }
+
+    private static double bay(TrellisSpec spec, List<Row> rows) {
+        return rows.stream()
+                .flatMap(r -> TrellisPlans.lines(r).stream())
                 .mapToDouble(l -> spec.linePosts(l).spanM())
                 .max()
                 .orElse(spec.line().maxSpanM());
     }
 
-    private String page(Block block, Model model) {
-        TrellisSpec spec = plans.require(block.id()).spec();
-        double span = bay(spec, block);
-        double run = plans.lines(block.id()).stream()
+    private String page(Block block, TrellisSpec spec, List<Row> inUse, Model model) {
+        double span = bay(spec, inUse);
+        double run = inUse.stream()
+                .flatMap(r -> TrellisPlans.lines(r).stream())
                 .mapToDouble(RowLine::lengthM)
                 .max()
                 .orElse(span);
         List<Target> targets = new ArrayList<>();
         for (TrellisSpec.WireLine wire : spec.wires()) {
-            double scale = Deflection.scaleN(wire.tensionN(), span, SHOWN_ASIDE_M, wire.wire(), run);
-            targets.add(new Target(wire, span, SHOWN_ASIDE_M, scale / Wire.G));
+            double scale = Deflection.scaleN(wire.tensionN(), span, shownAsideM(), wire.wire(), run);
+            targets.add(new Target(wire, span, shownAsideM(), scale / Wire.G));
         }
         Map<String, String> rows = new LinkedHashMap<>();
         Map<UUID, Row> byId = new LinkedHashMap<>();
-        for (Row row : ground.rows(block.id())) {
+        for (Row row : inUse) {
             rows.put(row.id().toString(), words.say("trellis.tension.row-name", row.number()));
             byId.put(row.id(), row);
         }
@@ -147,7 +158,7 @@ class TensionController {
         model.addAttribute("rowChoices", rows);
         model.addAttribute("wireChoices", wires);
         model.addAttribute("rows", byId);
-        model.addAttribute("latest", readings.latest(block.id()));
+        model.addAttribute("latest", readings.latest(byId.keySet()));
         model.addAttribute("names", members.names());
         return "trellis/tension";
     }
@@ -166,7 +177,7 @@ class TensionController {
                     store(block, form);
                     return saved(code);
                 },
-                () -> page(block, model));
+                () -> page(block, plans.require(block.id()).spec(), ground.rows(block.id()), model));
     }
 
     private void store(Block block, ReadingForm form) {

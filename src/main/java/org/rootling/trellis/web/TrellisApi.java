@@ -37,7 +37,7 @@ class TrellisApi {
                 .map(f -> Map.of(
                         "field", f.field(),
                         "reason", f.code(),
-                        "message", words.say(f.code(), f.args().toArray())))
+                        "message", words.say(f.code(), words.values(f))))
                 .toList();
         Map<String, String> first = errors.get(0);
         ProblemDetail problem = ProblemDetail.forStatusAndDetail(

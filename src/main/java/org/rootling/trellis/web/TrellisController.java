@@ -6,6 +6,7 @@ import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.ground.Block;
@@ -13,6 +14,7 @@ import org.rootling.ground.Ground;
 import org.rootling.ground.Row;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
+import org.rootling.platform.Listing;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.trellis.RowProgress;
@@ -46,6 +48,9 @@ import org.springframework.web.bind.annotation.RequestParam;
 @Controller
 @RequestMapping("/v/{vineyard}/trellis")
 class TrellisController {
+    /** Blocks on one page: each may hold a form. */
+    private static final int BLOCKS = 20;
+
     /** A block in the list. */
     record Listed(Block block, @Nullable TrellisPlan plan, double rowM) {}
 
@@ -83,7 +88,14 @@ class TrellisController {
         for (Block block : ground.blocks()) {
             listed.add(new Listed(block, byBlock.get(block.id()), metres.getOrDefault(block.id(), 0.0)));
         }
-        model.addAttribute("blocks", listed);
+        model.addAttribute(
+                "blocks",
+                Listing.of("blocks", listed)
+                        .pagesOf(BLOCKS)
+                        .by("trellis.list.code", b -> b.block().code())
+                        .by("trellis.list.name", b -> b.block().name())
+                        .by("trellis.list.rows", b -> b.block().rows())
+                        .by("trellis.list.places", b -> b.block().places()));
         model.addAttribute("canopies", StartingPlans.values());
         List<Readings.Reading> due = readings.due();
         model.addAttribute("due", due);
@@ -109,8 +121,11 @@ class TrellisController {
     @Needs(Role.READER)
     String plan(@PathVariable String code, Model model) {
         Block block = block(code);
-        TrellisPlan plan = plans.require(block.id());
-        TrellisSpec spec = plan.spec();
+        Optional<TrellisPlan> plan = plans.ofBlock(block.id());
+        if (plan.isEmpty()) {
+            return begin(block, model);
+        }
+        TrellisSpec spec = plan.get().spec();
         List<Row> rows = ground.rows(block.id());
         List<RowLine> lines =
                 rows.stream().flatMap(r -> TrellisPlans.lines(r).stream()).toList();
@@ -144,7 +159,30 @@ class TrellisController {
         model.addAttribute("items", items);
         model.addAttribute("rows", parts(spec, rows));
         model.addAttribute("tracked", progress.getIfAvailable() != null);
+        model.addAttribute("measured", slackest(rows));
         return "trellis/plan";
+    }
+
+    /** By row, of the latest readings of its wires, the one that is farthest below what was wanted. */
+    private Map<UUID, Readings.Reading> slackest(List<Row> rows) {
+        Map<UUID, Readings.Reading> slackest = new LinkedHashMap<>();
+        for (Readings.Reading reading :
+                readings.latest(rows.stream().map(Row::id).toList())) {
+            slackest.merge(reading.rowId(), reading, (a, b) -> b.share() < a.share() ? b : a);
+        }
+        return slackest;
+    }
+
+    /** What to begin a plan from. */
+    private static String begin(Block block, Model model) {
+        model.addAttribute("block", block);
+        model.addAttribute("canopies", StartingPlans.values());
+        return "trellis/begin";
+    }
+
+    /** Where a block without a plan is asked for more than the plan: to the page that begins one. */
+    static String toBegin(String code) {
+        return "redirect:" + Paths.to("/trellis/blocks/" + code);
     }
 
     private List<RowParts> parts(TrellisSpec spec, List<Row> rows) {
@@ -164,7 +202,11 @@ class TrellisController {
     @Needs(Role.READER)
     String loads(@PathVariable String code, Model model) {
         Block block = block(code);
-        TrellisSpec spec = plans.require(block.id()).spec();
+        Optional<TrellisPlan> plan = plans.ofBlock(block.id());
+        if (plan.isEmpty()) {
+            return toBegin(code);
+        }
+        TrellisSpec spec = plan.get().spec();
         model.addAttribute("block", block);
         model.addAttribute("spec", spec);
         model.addAttribute("loads", Loads.of(spec, plans.lines(block.id())));
@@ -175,8 +217,10 @@ class TrellisController {
     @Needs(Role.LEAD)
     String edit(@PathVariable String code, Model model) {
         Block block = block(code);
-        TrellisPlan plan = plans.require(block.id());
-        return form(block, PlanFields.of(plan.spec(), plan.version()), model);
+        Optional<TrellisPlan> plan = plans.ofBlock(block.id());
+        return plan.isEmpty()
+                ? toBegin(code)
+                : form(block, PlanFields.of(plan.get().spec(), plan.get().version()), model);
     }
 
     @PostMapping("/blocks/{code}/edit")
@@ -187,7 +231,7 @@ class TrellisController {
         int version = form.version(conversion);
         TrellisSpec spec = form.read(conversion);
         if (!form.errors().hasErrors()) {
-            form.show(plans.faults(block.id(), spec));
+            form.show(plans.faults(block.id(), spec), words);
         }
         if (form.errors().hasErrors()) {
             return form(block, form, model);

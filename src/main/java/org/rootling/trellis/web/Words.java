@@ -1,10 +1,16 @@
 package org.rootling.trellis.web;
 
+import java.math.BigDecimal;
+import java.math.RoundingMode;
 import java.text.NumberFormat;
 import java.util.Locale;
 import java.util.Objects;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
+import org.rootling.platform.Measure;
 import org.rootling.platform.UnitText;
+import org.rootling.trellis.calc.Caution;
+import org.rootling.trellis.calc.Fault;
 import org.rootling.trellis.calc.Item;
 import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
@@ -13,6 +19,16 @@ import org.springframework.stereotype.Component;
 /** Texts of the trellis pages for drawings, files and the names of things. Templates use it as {@code @trellisWords}. */
 @Component("trellisWords")
 class Words {
+    /** Cautions and faults whose numbers are all lengths in metres. */
+    private static final Set<String> LENGTHS = Set.of(
+            "trellis.caution.row-anchored",
+            "trellis.caution.row-anchor-small",
+            "trellis.caution.depth",
+            "trellis.caution.span",
+            "trellis.fault.buried",
+            "trellis.fault.wire-over-top",
+            "trellis.fault.tie-height");
+
     private final MessageSource messages;
     private final UnitText units;
 
@@ -35,6 +51,58 @@ class Words {
         return units.number(newtons, 0) + " N";
     }
 
+    /** A size in metres, in the reader's units, with no more decimals than it needs. */
+    public String metres(double metres) {
+        return measured(Measure.METRE, metres);
+    }
+
+    /** A size in millimetres, in the reader's units. */
+    public String millimetres(double millimetres) {
+        return measured(Measure.MILLIMETRE, millimetres);
+    }
+
+    private String measured(Measure measure, double value) {
+        if (!Double.isFinite(value)) {
+            return "∞ " + measure.unit();
+        }
+        BigDecimal shown = measure.shown(BigDecimal.valueOf(value));
+        int decimals = measure == Measure.MILLIMETRE ? 3 : 2;
+        return plain(shown.setScale(decimals, RoundingMode.HALF_UP)) + " " + measure.unit();
+    }
+
+    /** Length and thickness of a post. */
+    public String post(double lengthM, double diameterMm) {
+        return say("trellis.plan.post-size", length(lengthM), millimetres(diameterMm));
+    }
+
+    /** What a caution says, lengths in the reader's units. */
+    public String caution(Caution caution) {
+        boolean lengths = LENGTHS.contains(caution.code());
+        return say(
+                caution.code(),
+                caution.args().stream()
+                        .map(a -> lengths && a instanceof Number n ? metres(n.doubleValue()) : a)
+                        .toArray());
+    }
+
+    /** The values in a fault's message, lengths and temperatures in the reader's units. */
+    Object[] values(Fault fault) {
+        Object[] values = fault.args().toArray();
+        Measure field = Measure.ofField(fault.field());
+        for (int i = 0; i < values.length; i++) {
+            boolean bound =
+                    fault.code().equals("trellis.fault.range") || fault.code().equals("trellis.fault.no-post");
+            if (values[i] instanceof Number n) {
+                if (LENGTHS.contains(fault.code()) || (fault.code().equals("trellis.fault.no-post") && i == 1)) {
+                    values[i] = metres(n.doubleValue());
+                } else if (bound) {
+                    values[i] = field == null ? plain(n) : measured(field, n.doubleValue());
+                }
+            }
+        }
+        return values;
+    }
+
     /** A number with no more decimals than it needs. */
     public String plain(Number number) {
         Locale locale = LocaleContextHolder.getLocale();
@@ -48,10 +116,11 @@ class Words {
         String kind = say("trellis.item." + item.kind());
         String steel = item.steel() == null ? "" : say("trellis.steel." + item.steel());
         return switch (item.kind()) {
-            case END_POST, LINE_POST, STRUT, RAIL -> say("trellis.size.post", kind, item.lengthM(), item.diameterMm());
-            case ANCHOR -> say("trellis.size.anchor", kind, item.lengthM(), item.diameterMm());
-            case WIRE, TIE_WIRE -> say("trellis.size.wire", kind, item.diameterMm(), steel);
-            case STAKE -> say("trellis.size.stake", kind, item.lengthM());
+            case END_POST, LINE_POST, STRUT, RAIL ->
+                say("trellis.size.post", kind, metres(item.lengthM()), millimetres(item.diameterMm()));
+            case ANCHOR -> say("trellis.size.anchor", kind, metres(item.lengthM()), millimetres(item.diameterMm()));
+            case WIRE, TIE_WIRE -> say("trellis.size.wire", kind, millimetres(item.diameterMm()), steel);
+            case STAKE -> say("trellis.size.stake", kind, metres(item.lengthM()));
             default -> kind;
         };
     }

@@ -3,6 +3,7 @@ package org.rootling.weather.domain;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Collections;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -67,6 +68,19 @@ public class WeatherService implements Weather {
     public List<WeatherDay> days(LocalDate from, LocalDate to) {
         Site site = site();
         return days.between(from, to).stream().map(d -> day(site, d)).toList();
+    }
+
+    @Override
+    @Transactional(readOnly = true)
+    public Map<LocalDate, Double> wind(LocalDate from, LocalDate to) {
+        Map<LocalDate, Double> wind = new HashMap<>();
+        for (DayRecord day : days.between(from, to)) {
+            Double mean = day.values().windMs();
+            if (mean != null) {
+                wind.put(day.values().date(), mean);
+            }
+        }
+        return wind;
     }
 
     @Override

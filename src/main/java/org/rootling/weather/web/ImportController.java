@@ -16,6 +16,7 @@ import org.jspecify.annotations.Nullable;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Jobs;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Refused;
 import org.rootling.weather.domain.Column;
@@ -25,6 +26,7 @@ import org.rootling.weather.domain.FileUnits;
 import org.rootling.weather.domain.Headings;
 import org.rootling.weather.domain.Headings.Guess;
 import org.rootling.weather.domain.ImportService;
+import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -86,10 +88,14 @@ class ImportController {
 
     private final ImportService files;
     private final UnitWords words;
+    private final Jobs jobs;
+    private final MessageSource messages;
 
-    ImportController(ImportService files, UnitWords words) {
+    ImportController(ImportService files, UnitWords words, Jobs jobs, MessageSource messages) {
         this.files = files;
         this.words = words;
+        this.jobs = jobs;
+        this.messages = messages;
     }
 
     @GetMapping
@@ -204,8 +210,12 @@ class ImportController {
         return Forms.submit(
                 errors,
                 () -> {
-                    files.take(id, shown.mapping());
-                    return "redirect:" + Paths.to("/weather/import/" + id);
+                    String here = "/weather/import/" + id;
+                    UUID job = jobs.start(
+                            messages.getMessage("weather.import.taking", null, LocaleContextHolder.getLocale()),
+                            here,
+                            progress -> Jobs.Ended.storing(here, () -> files.take(id, shown.mapping())));
+                    return "redirect:" + Paths.to("/jobs/" + job);
                 },
                 () -> mappingPage(id, shown, model));
     }

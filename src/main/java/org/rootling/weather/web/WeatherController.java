@@ -16,6 +16,7 @@ import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Listing;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Refused;
@@ -176,7 +177,28 @@ class WeatherController {
         model.addAttribute("month", shown.atDay(1));
         model.addAttribute("before", shown.minusMonths(1));
         model.addAttribute("after", shown.plusMonths(1));
-        model.addAttribute("lines", lines);
+        model.addAttribute(
+                "lines",
+                Listing.of("days", lines)
+                        .by("weather.day.date", l -> l.date())
+                        .by(
+                                "weather.list.low",
+                                l -> l.record() == null
+                                        ? null
+                                        : l.record().values().lowC())
+                        .by(
+                                "weather.list.high",
+                                l -> l.record() == null
+                                        ? null
+                                        : l.record().values().highC())
+                        .by(
+                                "weather.list.rain",
+                                l -> l.record() == null
+                                        ? null
+                                        : l.record().values().rainMm())
+                        .by(
+                                "weather.days.from",
+                                l -> l.record() == null ? null : l.record().source()));
         model.addAttribute("may", member.may(Role.HELPER));
         return "weather/days";
     }

@@ -8,6 +8,7 @@ import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.TreeSet;
 
 /**
@@ -36,7 +37,6 @@ final class Grid {
     final int[] due;
     final long[] weight;
     final int[] group;
-    final boolean[] outdoors;
     final boolean[] hold;
     /** Those who would rather do the job's kind of work. */
     final long[] wishing;
@@ -50,7 +50,10 @@ final class Grid {
 
     private final int[] dayLength = new int[7];
     private final long[] off = new long[WorkOrder.HORIZON_DAYS];
-    private final boolean[] lost = new boolean[WorkOrder.HORIZON_DAYS];
+    private static final boolean[] NO_DAY = {};
+    /** By job, the days whose weather stops it; shared between those that stand the same. */
+    private final boolean[][] lost;
+
     private final int startWeekday;
     private final Map<String, Integer> jobIndex = new HashMap<>();
 
@@ -75,7 +78,7 @@ final class Grid {
         due = new int[n];
         weight = new long[n];
         group = new int[n];
-        outdoors = new boolean[n];
+        lost = new boolean[n][];
         hold = new boolean[n];
         wishing = new long[n];
         Map<String, Integer> tools = new HashMap<>();
@@ -88,6 +91,7 @@ final class Grid {
             jobIndex.put(j.id(), jobIndex.size());
         }
         Map<String, Integer> groups = new HashMap<>();
+        Map<Set<LocalDate>, boolean[]> lostOf = new HashMap<>();
         List<List<Integer>> next = new ArrayList<>();
         for (int j = 0; j < n; j++) {
             next.add(new ArrayList<>());
@@ -112,7 +116,8 @@ final class Grid {
             earliest[j] = job.earliest() == null ? 0 : Math.max(0, day(job.earliest()));
             due[j] = job.due() == null ? NEVER : day(job.due());
             weight[j] = job.weight();
-            outdoors[j] = job.outdoors();
+            Set<LocalDate> stopping = order.lostDays(job);
+            lost[j] = stopping.isEmpty() ? NO_DAY : lostOf.computeIfAbsent(stopping, this::lost);
             hold[j] = job.hold();
             for (int h = 0; h < helpers.size(); h++) {
                 if (job.kind() != null && helpers.get(h).wishes().contains(job.kind())) {
@@ -167,17 +172,22 @@ final class Grid {
                 }
             }
         }
-        for (LocalDate date : order.lostDays()) {
+    }
+
+    private boolean[] lost(Set<LocalDate> dates) {
+        boolean[] result = new boolean[days];
+        for (LocalDate date : dates) {
             long d = date.toEpochDay() - order.start().toEpochDay();
             if (d >= 0 && d < days) {
-                lost[(int) d] = true;
+                result[(int) d] = true;
             }
         }
+        return result;
     }
 
     /** Whether the weather of a day stops a job; a pin of the lead stands against any weather. */
     boolean shut(int j, int day) {
-        return outdoors[j] && lost[day];
+        return lost[j].length > 0 && lost[j][day];
     }
 
     private int[] topological() {

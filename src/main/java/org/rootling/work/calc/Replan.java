@@ -16,7 +16,7 @@ import org.jspecify.annotations.Nullable;
 /**
  * A schedule after a change that moves only what must move. Every job keeps the time and people it had as far as nothing
  * stands against them; only the rest is placed anew, around the others. If that would leave vines or due dates later than a
- * schedule made in the old order would, jobs that press less make room, the least pressing first and as few as do.
+ * schedule made in the old order would, jobs that press less make room: as few as do, and such as stand in the way.
  */
 public final class Replan {
     /** Why a job could not stay as it was. */
@@ -61,6 +61,7 @@ public final class Replan {
     private final Timetable.@Nullable Kept[] kept;
     private final int[] firstSlot;
     private final int[] crew;
+    private final RoomMaker room;
 
     private Replan(WorkOrder order, List<Stint> stints) {
         search = new ScheduleSearch(order, s -> {});
@@ -85,6 +86,7 @@ public final class Replan {
                 read(j, own, helpers);
             }
         }
+        room = new RoomMaker(grid, kept);
     }
 
     /**
@@ -130,9 +132,7 @@ public final class Replan {
         Timetable t = new Timetable(grid);
         t.rebuild(ranking(freed), crew, kept, freed);
         long[] stays = lateness(t);
-        int pressing = mostLate(t);
-        boolean[] all = new boolean[grid.n];
-        Arrays.fill(all, true);
+        int pressing = mostLate(t, new boolean[grid.n]);
         Timetable anew = new Timetable(grid);
         anew.build(inOldOrder(), crew);
         // No worse than the schedule before, or than planning in its order would be: then what stays may stay.
@@ -141,24 +141,80 @@ public final class Replan {
             target = latenessBefore();
         }
         if (compare(stays, target) > 0) {
-            Integer[] least = leastPressing(pressing);
-            for (int k = 1; ; k *= 2) {
-                for (int i = 0; i < Math.min(k, least.length); i++) {
-                    freed[least[i]] = true;
-                }
-                t.rebuild(ranking(freed), crew, kept, freed);
-                if (compare(lateness(t), target) <= 0) {
-                    break;
-                }
-                if (k >= least.length) {
-                    t = anew;
-                    freed = all;
-                    break;
-                }
+            makeRoom(t, freed, target);
+        }
+        if (compare(lateness(t), target) > 0) {
+            boolean[] many = new boolean[grid.n];
+            Timetable wide = fromTheLeastPressing(pressing, many, target, anew);
+            if (compare(lateness(wide), lateness(t)) < 0) {
+                t = wide;
+                freed = many;
+                Arrays.fill(room.roomFor, -1);
             }
         }
         Schedule schedule = search.schedule(t);
         return new Result(schedule, moves(schedule, t, freed, pressing));
+    }
+
+    /**
+     * Frees few jobs at a time, each where it is in the way of what is most late, until nothing is later than it should be;
+     * then those come back that need not have gone.
+     */
+    private void makeRoom(Timetable t, boolean[] freed, long[] target) {
+        int tries = Math.max(20, Math.min(160, 64_000 / Math.max(1, grid.n)));
+        boolean[] hopeless = new boolean[grid.n];
+        List<Integer> went = new ArrayList<>();
+        long[] late = lateness(t);
+        int most = mostLate(t, hopeless);
+        while (compare(late, target) > 0 && most >= 0 && tries-- > 0) {
+            int pressing = room.root(t, most);
+            List<Integer> way = room.inTheWay(t, pressing, freed);
+            if (way.isEmpty()) {
+                hopeless[most] = true;
+            } else {
+                way.forEach(j -> freed[j] = true);
+                t.rebuild(ranking(freed), crew, kept, freed);
+                long[] now = lateness(t);
+                if (compare(now, late) > 0) {
+                    way.forEach(j -> freed[j] = false);
+                    room.bar(way);
+                    t.rebuild(ranking(freed), crew, kept, freed);
+                } else {
+                    late = now;
+                    went.addAll(way);
+                    way.forEach(j -> room.roomFor[j] = pressing);
+                    Arrays.fill(hopeless, false);
+                }
+            }
+            most = mostLate(t, hopeless);
+        }
+        long[] reached = compare(late, target) > 0 ? late : target;
+        for (int i = 0; i < went.size() && tries-- > 0; i++) {
+            int j = went.get(i);
+            freed[j] = false;
+            t.rebuild(ranking(freed), crew, kept, freed);
+            freed[j] = compare(lateness(t), reached) > 0;
+        }
+        t.rebuild(ranking(freed), crew, kept, freed);
+    }
+
+    /** Frees ever more, from what presses least; at last everything, planned anew in the old order. */
+    private Timetable fromTheLeastPressing(int pressing, boolean[] freed, long[] target, Timetable anew) {
+        Timetable t = new Timetable(grid);
+        Integer[] least = leastPressing(pressing);
+        for (int k = 1; ; k *= 2) {
+            for (int i = 0; i < Math.min(k, least.length); i++) {
+                freed[least[i]] = true;
+            }
+            t.rebuild(ranking(freed), crew, kept, freed);
+            if (compare(lateness(t), target) <= 0) {
+                return t;
+            }
+            if (k >= least.length) {
+                Arrays.fill(freed, true);
+                return anew;
+            }
+        }
     }
 
     /** Pinned jobs first, then as before by time, then the freed and new ones by urgency. */
@@ -233,12 +289,12 @@ public final class Replan {
         return Arrays.compare(a, b);
     }
 
-    private int mostLate(Timetable t) {
+    private int mostLate(Timetable t, boolean[] but) {
         int most = -1;
         long worst = 0;
         for (int j = 0; j < grid.n; j++) {
             long late = daysLate(t, j) * grid.weight[j] * (grid.hold[j] ? 1_000_000 : 1);
-            if (late > worst) {
+            if (late > worst && !but[j]) {
                 worst = late;
                 most = j;
             }
@@ -268,12 +324,13 @@ public final class Replan {
             }
             Timetable.Why why = t.why[j];
             if (freed[j] || why == null) {
+                int whom = room.roomFor[j] < 0 ? pressing : room.roomFor[j];
                 moves.add(new Move(
                         id,
                         Why.MADE_ROOM,
-                        pressing < 0 || pressing == j
+                        whom < 0 || whom == j
                                 ? null
-                                : grid.order.jobs().get(pressing).id()));
+                                : grid.order.jobs().get(whom).id()));
             } else {
                 moves.add(new Move(id, Why.valueOf(why.name()), by(why, t.whyBy[j])));
             }

@@ -13,6 +13,7 @@ import org.jspecify.annotations.Nullable;
  * @param jobs in the order in which they are wanted
  * @param lostDay chance by month (0 = January) that a day is lost to rain or frost
  * @param foretold days of which a forecast says whether they are lost
+ * @param weatherOf in place of both, for steps that stand more or less weather than others
  * @param noShow chance that somebody expected does not come that day
  */
 public record SeasonInput(
@@ -22,13 +23,35 @@ public record SeasonInput(
         List<Work> jobs,
         List<Double> lostDay,
         double noShow,
-        Map<LocalDate, Boolean> foretold) {
+        Map<LocalDate, Boolean> foretold,
+        Map<String, Losses> weatherOf) {
     public SeasonInput {
         workers = List.copyOf(workers);
         tools = List.copyOf(tools);
         jobs = List.copyOf(jobs);
         lostDay = List.copyOf(lostDay);
         foretold = Map.copyOf(foretold);
+        weatherOf = Map.copyOf(weatherOf);
+    }
+
+    /** What the weather takes from a step: chance by month (0 = January), and days of which a forecast tells. */
+    public record Losses(List<Double> lostDay, Map<LocalDate, Boolean> foretold) {
+        public Losses {
+            lostDay = List.copyOf(lostDay);
+            foretold = Map.copyOf(foretold);
+        }
+    }
+
+    /** All outdoor work stands the same weather. */
+    public SeasonInput(
+            LocalDate start,
+            List<Worker> workers,
+            List<Tool> tools,
+            List<Work> jobs,
+            List<Double> lostDay,
+            double noShow,
+            Map<LocalDate, Boolean> foretold) {
+        this(start, workers, tools, jobs, lostDay, noShow, foretold, Map.of());
     }
 
     /** Without a forecast. */
@@ -39,7 +62,7 @@ public record SeasonInput(
             List<Work> jobs,
             List<Double> lostDay,
             double noShow) {
-        this(start, workers, tools, jobs, lostDay, noShow, Map.of());
+        this(start, workers, tools, jobs, lostDay, noShow, Map.of(), Map.of());
     }
 
     /** Somebody who comes for some hours by weekday. */

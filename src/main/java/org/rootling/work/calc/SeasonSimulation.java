@@ -34,7 +34,9 @@ public final class SeasonSimulation {
     private final boolean[] outdoors;
     private final double[][] hours;
     private final boolean[][] off;
-    private final double[] lostChance = new double[MOST_DAYS];
+    /** By job, the chance of each day that its weather stops it; shared between those that stand the same. */
+    private final double[][] lostChance;
+
     private final int startWeekday;
     private final long[] jobKey;
     private final long[] stepKey;
@@ -91,6 +93,8 @@ public final class SeasonSimulation {
         most = new int[n];
         earliest = new int[n];
         outdoors = new boolean[n];
+        lostChance = new double[n][];
+        Map<String, double[]> chances = new HashMap<>();
         jobKey = new long[n];
         stepKey = new long[n];
         for (int j = 0; j < n; j++) {
@@ -115,6 +119,10 @@ public final class SeasonSimulation {
             most[j] = Math.max(job.minPeople(), job.maxPeople());
             earliest[j] = job.earliest() == null ? 0 : day(job.earliest());
             outdoors[j] = job.outdoors();
+            SeasonInput.Losses own = in.weatherOf().get(job.step());
+            lostChance[j] = chances.computeIfAbsent(
+                    own == null ? "" : job.step(),
+                    k -> chances(own == null ? new SeasonInput.Losses(in.lostDay(), in.foretold()) : own));
             jobKey[j] = mix(job.id().hashCode());
             stepKey[j] = mix(job.step().hashCode() + (1L << 40));
         }
@@ -136,11 +144,16 @@ public final class SeasonSimulation {
             }
             workerKey[w] = mix(worker.id().hashCode() + (2L << 40));
         }
+    }
+
+    private double[] chances(SeasonInput.Losses losses) {
+        double[] chance = new double[MOST_DAYS];
         for (int d = 0; d < MOST_DAYS; d++) {
             LocalDate date = in.start().plusDays(d);
-            Boolean known = in.foretold().get(date);
-            lostChance[d] = known == null ? in.lostDay().get(date.getMonthValue() - 1) : known ? 1 : 0;
+            Boolean known = losses.foretold().get(date);
+            chance[d] = known == null ? losses.lostDay().get(date.getMonthValue() - 1) : known ? 1 : 0;
         }
+        return chance;
     }
 
     private int day(LocalDate date) {
@@ -251,7 +264,8 @@ public final class SeasonSimulation {
         double[] toolFree = new double[in.tools().size()];
         int last = 0;
         for (int day = 0; day < MOST_DAYS && left > 0; day++) {
-            boolean lost = draw(season, 0x5bd1e995L, day) < lostChance[day];
+            // One draw for all: a day that stops what stands much stops what stands less.
+            double weather = draw(season, 0x5bd1e995L, day);
             int weekday = (startWeekday + day) % 7;
             double longest = 0;
             double sum = 0;
@@ -271,7 +285,7 @@ public final class SeasonSimulation {
             int i = 0;
             for (; i < left && sum > 1e-9; i++) {
                 int j = open[i];
-                if (!(lost && outdoors[j]) && day >= earliest[j] && ready(j, day, ends)) {
+                if (!(outdoors[j] && weather < lostChance[j][day]) && day >= earliest[j] && ready(j, day, ends)) {
                     double spent = work(j, longest, rest[j], free, toolFree);
                     rest[j] -= spent;
                     sum -= spent;

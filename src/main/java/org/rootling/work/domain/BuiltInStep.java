@@ -15,6 +15,7 @@ enum BuiltInStep {
     STAKE(false, 1, 2, null, "PLANT", 0, "stake"),
     LINE_POSTS(true, 2, 3, "post driver", "MARK_OUT", 0, "dig"),
     STRING_WIRE(true, 2, 3, null, "SET_END_POSTS,ANCHOR,LINE_POSTS", 0, "wire"),
+    TIGHTEN_WIRE(true, 1, 2, null, "STRING_WIRE", 0, "wire"),
     WATER(false, 1, 2, null, "", 0, null),
     TIE_IN(false, 1, 2, null, "STAKE", 0, null),
     PICK_SHOOTS(false, 1, 2, null, "", 0, null),

@@ -3,6 +3,7 @@ package org.rootling.work.domain;
 import java.math.BigDecimal;
 import java.sql.ResultSet;
 import java.sql.SQLException;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -10,9 +11,11 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.UUID;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
+import org.rootling.people.Guests;
 import org.rootling.platform.Ids;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Refused;
@@ -29,9 +32,11 @@ public class CrewService {
     private static final int MOST_DAYS_OFF = 366;
 
     private final JdbcClient jdbc;
+    private final Guests guests;
 
-    CrewService(JdbcClient jdbc) {
+    CrewService(JdbcClient jdbc, Guests guests) {
         this.jdbc = jdbc;
+        this.guests = guests;
     }
 
     /**
@@ -84,6 +89,49 @@ public class CrewService {
     @Transactional(readOnly = true)
     public Optional<Person> person(UUID id) {
         return people().stream().filter(p -> p.id().equals(id)).findFirst();
+    }
+
+    /** Those whose work a lead may write down from paper: without an account, or with no more than a day link. */
+    @Transactional(readOnly = true)
+    public List<Person> onPaper() {
+        Set<UUID> linked = guests.until().keySet();
+        return people().stream()
+                .filter(p -> p.account() == null || linked.contains(p.account()))
+                .toList();
+    }
+
+    /**
+     * A link with which a person's phone may log for some days; an earlier one of theirs ends.
+     *
+     * @throws Refused when the person has an account of their own
+     */
+    public Guests.Link dayLink(UUID id, int days) {
+        Person person = person(id).orElseThrow(() -> new NotFound("person"));
+        if (person.account() != null && !guests.until().containsKey(person.account())) {
+            throw new Refused("work.people.link-account", person.name());
+        }
+        Guests.Link link = guests.link(person.account(), person.name(), days);
+        if (person.account() == null) {
+            jdbc.sql("update work_person set account_id = :account, version = version + 1 where id = :id")
+                    .param("account", link.account())
+                    .param("id", id)
+                    .update();
+        }
+        return link;
+    }
+
+    /** When a person's day link ends or ended; empty for who never had one. */
+    @Transactional(readOnly = true)
+    public Optional<Instant> linkUntil(Person person) {
+        return Optional.ofNullable(person.account()).map(guests.until()::get);
+    }
+
+    /** Ends a person's day link at once. */
+    public void endLink(UUID id) {
+        UUID account = person(id).orElseThrow(() -> new NotFound("person")).account();
+        if (account != null) {
+            guests.end(account);
+        }
     }
 
     private static Person person(ResultSet r, Map<UUID, List<LocalDate>> off) throws SQLException {
@@ -148,6 +196,11 @@ public class CrewService {
         return person;
     }
 
+    /** A day link does not outlive its person's place on the list. */
+    private void endLinkUnless(UUID id, @Nullable UUID kept) {
+        person(id).map(Person::account).filter(before -> !before.equals(kept)).ifPresent(guests::end);
+    }
+
     private void change(
             UUID id,
             @Nullable UUID account,
@@ -158,6 +211,7 @@ public class CrewService {
             String currency,
             List<String> wishes,
             int version) {
+        endLinkUnless(id, account);
         int changed = jdbc.sql(
                         "update work_person set account_id = :account, name = :name, hours = cast(:hours as numeric[]),"
                                 + " skills = :skills, wage = :wage, currency = :currency, wishes = :wishes, version = version + 1"
@@ -193,6 +247,7 @@ public class CrewService {
     }
 
     public void withdraw(UUID id, int version) {
+        endLinkUnless(id, null);
         int changed = jdbc.sql("update work_person set withdrawn_at = now(), account_id = null, version = version + 1"
                         + " where id = :id and version = :version and withdrawn_at is null")
                 .param("id", id)

@@ -51,8 +51,12 @@ public class DaySheets {
             @Nullable String tool,
             @Nullable String caution) {}
 
-    /** What one person does on one day. */
-    public record Sheet(LocalDate date, String person, List<Item> items) {
+    /**
+     * What one person does on one day.
+     *
+     * @param personId null for an account that is on no list of who works when
+     */
+    public record Sheet(LocalDate date, @Nullable UUID personId, String person, List<Item> items) {
         public Sheet {
             items = List.copyOf(items);
         }
@@ -67,7 +71,7 @@ public class DaySheets {
                 d.byPerson().forEach((person, slots) -> {
                     List<Item> items = items(slots, byCode);
                     if (!items.isEmpty()) {
-                        sheets.add(new Sheet(day, person, items));
+                        sheets.add(new Sheet(day, slots.get(0).personId(), person, items));
                     }
                 });
             }
@@ -108,7 +112,11 @@ public class DaySheets {
         List<Sheet> sheets = new ArrayList<>();
         byDay.forEach((day, items) -> {
             if (!items.isEmpty()) {
-                sheets.add(new Sheet(day, self.map(CrewService.Person::name).orElse(""), items));
+                sheets.add(new Sheet(
+                        day,
+                        self.map(CrewService.Person::id).orElse(null),
+                        self.map(CrewService.Person::name).orElse(""),
+                        items));
             }
         });
         return sheets;

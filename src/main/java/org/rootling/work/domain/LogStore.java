@@ -89,7 +89,7 @@ class LogStore {
         return known;
     }
 
-    /** Of the helpers named in some entries, those who are there and have no account. */
+    /** Of the helpers named in some entries, those who are there and have no account but perhaps a day link. */
     Set<UUID> helpers(List<FieldLog.Entry> entries) {
         UUID[] named = entries.stream()
                 .map(FieldLog.Entry::person)
@@ -99,7 +99,9 @@ class LogStore {
         return named.length == 0
                 ? Set.of()
                 : jdbc.sql(
-                                "select id from work_person where id = any(:ids) and account_id is null and withdrawn_at is null")
+                                "select id from work_person p where id = any(:ids) and withdrawn_at is null and (account_id is null"
+                                        + " or exists (select 1 from membership m where m.vineyard_id = p.vineyard_id"
+                                        + " and m.account_id = p.account_id and m.guest_until is not null))")
                         .param("ids", named)
                         .query(UUID.class)
                         .set();

@@ -13,6 +13,8 @@ import org.rootling.platform.Ids;
 import org.rootling.platform.Stale;
 import org.rootling.weather.Weather;
 import org.rootling.weather.calc.WeatherDay;
+import org.rootling.work.Step;
+import org.rootling.work.calc.SeasonInput;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
@@ -25,6 +27,7 @@ public class LostDays {
     private static final int FEWEST_DAYS = 20;
 
     private static final int YEARS = 10;
+    private static final int AHEAD = 30;
 
     private final Weather weather;
     private final Vineyards vineyards;
@@ -43,9 +46,22 @@ public class LostDays {
      * @param frostC a night colder than this stops it, °C
      * @param noShow share of days on which somebody expected does not come
      */
-    public record Settings(BigDecimal rainMm, BigDecimal frostC, BigDecimal noShow, int version) {
-        boolean lost(WeatherDay day) {
-            return day.rainMm() > rainMm.doubleValue() || day.lowC() < frostC.doubleValue();
+    public record Settings(BigDecimal rainMm, BigDecimal frostC, BigDecimal noShow, int version) {}
+
+    /** Weather that stops work: more rain, a colder night, more wind than these. */
+    private record Limits(double rainMm, double lowC, double windMs) {
+        static Limits of(Settings vineyard, Step.Limits own) {
+            BigDecimal rain = own.rainMm() == null ? vineyard.rainMm() : own.rainMm();
+            BigDecimal low = own.lowC() == null ? vineyard.frostC() : own.lowC();
+            BigDecimal wind = own.windMs();
+            return new Limits(
+                    rain.doubleValue(),
+                    low.doubleValue(),
+                    wind == null ? Double.POSITIVE_INFINITY : wind.doubleValue());
+        }
+
+        boolean stop(WeatherDay day, Map<LocalDate, Double> wind) {
+            return day.rainMm() > rainMm || day.lowC() < lowC || wind.getOrDefault(day.date(), 0.0) > windMs;
         }
     }
 
@@ -89,8 +105,19 @@ public class LostDays {
 
     /** Days from a day on of which the forecast says that they are lost. */
     public Set<LocalDate> foretoldLost(LocalDate from) {
+        return lost(foretold(from));
+    }
+
+    /** The same for each outdoor step with limits of its own, by code. */
+    public Map<String, Set<LocalDate>> foretoldLost(LocalDate from, List<Step> steps) {
+        Map<String, Set<LocalDate>> lost = new HashMap<>();
+        foretold(from, withLimits(steps)).forEach((code, days) -> lost.put(code, lost(days)));
+        return lost;
+    }
+
+    private static Set<LocalDate> lost(Map<LocalDate, Boolean> days) {
         Set<LocalDate> lost = new HashSet<>();
-        foretold(from).forEach((day, isLost) -> {
+        days.forEach((day, isLost) -> {
             if (isLost) {
                 lost.add(day);
             }
@@ -100,10 +127,51 @@ public class LostDays {
 
     /** For each day from a day on that a forecast or record tells of: whether it is lost. */
     public Map<LocalDate, Boolean> foretold(LocalDate from) {
-        Settings s = settings();
-        Map<LocalDate, Boolean> days = new HashMap<>();
-        weather.days(from, from.plusDays(30)).forEach(d -> days.put(d.date(), s.lost(d)));
-        return days;
+        return judged(weather.days(from, from.plusDays(AHEAD)), Map.of(), Limits.of(settings(), Step.Limits.NONE));
+    }
+
+    private Map<String, Map<LocalDate, Boolean>> foretold(LocalDate from, List<Step> limited) {
+        Map<String, Map<LocalDate, Boolean>> foretold = new HashMap<>();
+        if (!limited.isEmpty()) {
+            Settings s = settings();
+            List<WeatherDay> days = weather.days(from, from.plusDays(AHEAD));
+            Map<LocalDate, Double> wind = weather.wind(from, from.plusDays(AHEAD));
+            limited.forEach(step -> foretold.put(step.code(), judged(days, wind, Limits.of(s, step.limits()))));
+        }
+        return foretold;
+    }
+
+    private static Map<LocalDate, Boolean> judged(List<WeatherDay> days, Map<LocalDate, Double> wind, Limits limits) {
+        Map<LocalDate, Boolean> judged = new HashMap<>();
+        days.forEach(d -> judged.put(d.date(), limits.stop(d, wind)));
+        return judged;
+    }
+
+    private static List<Step> withLimits(List<Step> steps) {
+        return steps.stream()
+                .filter(s -> s.outdoors() && !s.limits().equals(Step.Limits.NONE))
+                .toList();
+    }
+
+    /** What the weather takes from each outdoor step with limits of its own, by code. */
+    public Map<String, SeasonInput.Losses> ofSteps(LocalDate from, List<Step> steps) {
+        List<Step> limited = withLimits(steps);
+        Map<String, SeasonInput.Losses> losses = new HashMap<>();
+        if (!limited.isEmpty()) {
+            Settings s = settings();
+            LocalDate today = vineyards.today();
+            List<WeatherDay> past = weather.days(today.minusYears(YEARS), today);
+            Map<LocalDate, Double> wind = weather.wind(today.minusYears(YEARS), today);
+            Map<String, Map<LocalDate, Boolean>> foretold = foretold(from, limited);
+            for (Step step : limited) {
+                losses.put(
+                        step.code(),
+                        new SeasonInput.Losses(
+                                habit(past, wind, Limits.of(s, step.limits())).byMonth(),
+                                foretold.getOrDefault(step.code(), Map.of())));
+            }
+        }
+        return losses;
     }
 
     /**
@@ -121,19 +189,22 @@ public class LostDays {
     /** From the vineyard's own measured days of the last ten years; none known: no day is lost. */
     public Habit habit() {
         LocalDate today = vineyards.today();
-        Settings s = settings();
+        return habit(weather.days(today.minusYears(YEARS), today), Map.of(), Limits.of(settings(), Step.Limits.NONE));
+    }
+
+    private static Habit habit(List<WeatherDay> days, Map<LocalDate, Double> wind, Limits limits) {
         int[] all = new int[12];
         int[] lost = new int[12];
         int sum = 0;
         int sumLost = 0;
-        for (WeatherDay d : weather.days(today.minusYears(YEARS), today)) {
+        for (WeatherDay d : days) {
             if (d.forecast()) {
                 continue;
             }
             int month = d.date().getMonthValue() - 1;
             all[month]++;
             sum++;
-            if (s.lost(d)) {
+            if (limits.stop(d, wind)) {
                 lost[month]++;
                 sumLost++;
             }

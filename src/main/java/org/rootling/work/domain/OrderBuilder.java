@@ -52,7 +52,9 @@ class OrderBuilder {
     record Built(WorkOrder order, Set<String> unrated) {}
 
     Built order(LocalDate start) {
-        Map<String, Step> byCode = stepsByCode();
+        List<Step> all = steps.all();
+        Map<String, Step> byCode = new HashMap<>();
+        all.forEach(s -> byCode.put(s.code(), s));
         Map<String, Rate> known = rates.rates();
         List<Task> open = tasks.open();
         Map<UUID, List<Task>> byRow = byRow(open, known);
@@ -79,14 +81,9 @@ class OrderBuilder {
                         tools(toolsUsed),
                         jobs,
                         pins(jobs, people, start),
-                        lostDays.foretoldLost(start)),
+                        lostDays.foretoldLost(start),
+                        lostDays.foretoldLost(start, all)),
                 unrated);
-    }
-
-    private Map<String, Step> stepsByCode() {
-        Map<String, Step> byCode = new HashMap<>();
-        steps.all().forEach(s -> byCode.put(s.code(), s));
-        return byCode;
     }
 
     private static Map<UUID, List<Task>> byRow(List<Task> open, Map<String, Rate> known) {

@@ -3,6 +3,7 @@ package org.rootling.work.domain;
 import java.time.LocalDate;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
+import org.rootling.work.calc.NoShow;
 
 /**
  * Whether it will be done in time, from so many played seasons.
@@ -14,6 +15,7 @@ import org.jspecify.annotations.Nullable;
  * @param curve for each day from the start on, the share of seasons that were done by then
  * @param helps what would change it, the most helpful first
  * @param weatherDays days that the chance of a lost day rests on
+ * @param noShow how often people do not come, as typed and as the record has it; null in answers from before it was learned
  * @param unrated steps left out because nobody said how long they take
  * @param unplanned codes of lots that stand in a hold without an open planting task
  */
@@ -25,6 +27,7 @@ public record Outlook(
         List<Double> curve,
         List<Help> helps,
         int weatherDays,
+        @Nullable NoShow noShow,
         List<String> unrated,
         List<String> unplanned) {
     public Outlook {

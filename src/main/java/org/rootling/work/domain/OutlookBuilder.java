@@ -23,6 +23,7 @@ import org.rootling.work.Step;
 import org.rootling.work.Steps;
 import org.rootling.work.Task;
 import org.rootling.work.Tasks;
+import org.rootling.work.calc.NoShow;
 import org.rootling.work.calc.Rate;
 import org.rootling.work.calc.SeasonInput;
 import org.rootling.work.calc.Tool;
@@ -38,9 +39,18 @@ class OutlookBuilder {
     private final CrewService crew;
     private final RateBook rates;
     private final LostDays lostDays;
+    private final Attendance attendance;
     private final Lots lots;
 
-    OutlookBuilder(Tasks tasks, Steps steps, CrewService crew, RateBook rates, LostDays lostDays, Lots lots) {
+    OutlookBuilder(
+            Tasks tasks,
+            Steps steps,
+            CrewService crew,
+            RateBook rates,
+            LostDays lostDays,
+            Attendance attendance,
+            Lots lots) {
+        this.attendance = attendance;
         this.tasks = tasks;
         this.steps = steps;
         this.crew = crew;
@@ -61,13 +71,15 @@ class OutlookBuilder {
             Map<String, LotToPlant> lots,
             List<Variant> variants,
             int weatherDays,
+            NoShow noShow,
             List<String> unrated,
             List<String> unplanned) {}
 
     @Transactional(readOnly = true)
     Built build(LocalDate start) {
+        List<Step> all = steps.all();
         Map<String, Step> byCode = new HashMap<>();
-        steps.all().forEach(s -> byCode.put(s.code(), s));
+        all.forEach(s -> byCode.put(s.code(), s));
         Map<String, Rate> known = rates.rates();
         List<Task> open = tasks.open();
         Map<UUID, List<Task>> byRow = new HashMap<>();
@@ -108,14 +120,16 @@ class OutlookBuilder {
             jobs.add(work(t, step, rate, byRow.getOrDefault(t.rowId(), List.of()), byCode, runsOut));
         }
         LostDays.Habit habit = lostDays.habit();
+        NoShow noShow = attendance.noShow(lostDays.settings().noShow().doubleValue());
         SeasonInput base = new SeasonInput(
                 start,
                 workers(),
                 tools(toolsUsed),
                 jobs,
                 habit.byMonth(),
-                lostDays.settings().noShow().doubleValue(),
-                lostDays.foretold(start));
+                noShow.share(),
+                lostDays.foretold(start),
+                lostDays.ofSteps(start, all));
         Set<String> unplanned = new TreeSet<>();
         List<Hold> holds = lots.holds();
         holds.stream()
@@ -127,6 +141,7 @@ class OutlookBuilder {
                 lotsToPlant,
                 variants(base, blocks, holds, lotsToPlant),
                 habit.days(),
+                noShow,
                 List.copyOf(unrated),
                 List.copyOf(unplanned));
     }
@@ -211,7 +226,8 @@ class OutlookBuilder {
 
     private static SeasonInput with(
             SeasonInput base, List<SeasonInput.Worker> workers, List<Tool> tools, List<SeasonInput.Work> jobs) {
-        return new SeasonInput(base.start(), workers, tools, jobs, base.lostDay(), base.noShow(), base.foretold());
+        return new SeasonInput(
+                base.start(), workers, tools, jobs, base.lostDay(), base.noShow(), base.foretold(), base.weatherOf());
     }
 
     /** One more helper with every skill, for eight hours on one Saturday or on every one. */

@@ -2,7 +2,6 @@ package org.rootling.work.domain;
 
 import jakarta.annotation.PreDestroy;
 import java.sql.Timestamp;
-import java.time.Duration;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -10,41 +9,30 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
-import java.util.concurrent.ExecutorService;
-import java.util.concurrent.Executors;
 import org.jspecify.annotations.Nullable;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Ids;
 import org.rootling.platform.Refused;
-import org.rootling.platform.Tenancy;
 import org.rootling.work.calc.SeasonSimulation;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Service;
 import tools.jackson.databind.json.JsonMapper;
 
-/**
- * Plays seasons in the background of one node; progress, the wish to stop and the answer stand in the database, where any
- * node finds them.
- */
+/** Plays seasons in the background. */
 @Service
 public class OutlookService {
-    private static final org.slf4j.Logger LOG = org.slf4j.LoggerFactory.getLogger(OutlookService.class);
     private static final JsonMapper JSON = JsonMapper.builder().build();
-    private static final Duration SILENCE = Duration.ofSeconds(30);
 
     private final OutlookBuilder builder;
     private final Vineyards vineyards;
     private final JdbcClient jdbc;
-    private final ExecutorService players = Executors.newFixedThreadPool(2, work -> {
-        Thread t = new Thread(work, "outlook");
-        t.setDaemon(true);
-        return t;
-    });
+    private final BackgroundRuns runs;
 
     OutlookService(OutlookBuilder builder, Vineyards vineyards, JdbcClient jdbc) {
         this.builder = builder;
         this.vineyards = vineyards;
         this.jdbc = jdbc;
+        runs = new BackgroundRuns("work_outlook", 2, jdbc);
     }
 
     /** How a run stands, or ended. */
@@ -88,48 +76,37 @@ public class OutlookService {
                 .param("seed", seed)
                 .param("total", seasons * (1 + built.variants().size()))
                 .update();
-        UUID vineyard = Tenancy.require();
-        UUID account = Tenancy.accountOrNull();
-        AfterCommit.run(() ->
-                players.execute(() -> Tenancy.run(vineyard, account, () -> play(id, built, seasons, seed))));
+        runs.start(id, () -> play(id, built, seasons, seed));
         return id;
     }
 
     private void play(UUID id, OutlookBuilder.Built built, int seasons, long seed) {
-        try {
-            int[] before = {0};
-            boolean[] stopped = {false};
-            SeasonSimulation.Result base =
-                    SeasonSimulation.run(built.base(), seasons, seed, played -> goOn(id, before[0] + played, stopped));
-            List<Outlook.Help> helps = new ArrayList<>();
-            for (OutlookBuilder.Variant v : built.variants()) {
-                before[0] += seasons;
-                if (stopped[0]) {
-                    break;
-                }
-                SeasonSimulation.Result then = SeasonSimulation.run(
-                        v.input(), base.seasons(), seed, played -> goOn(id, before[0] + played, stopped));
-                if (!stopped[0]) {
-                    helps.add(help(v, built, base, then));
-                }
+        int[] before = {0};
+        boolean[] stopped = {false};
+        SeasonSimulation.Result base =
+                SeasonSimulation.run(built.base(), seasons, seed, played -> goOn(id, before[0] + played, stopped));
+        List<Outlook.Help> helps = new ArrayList<>();
+        for (OutlookBuilder.Variant v : built.variants()) {
+            before[0] += seasons;
+            if (stopped[0]) {
+                break;
             }
-            helps.sort(Comparator.comparingLong((Outlook.Help h) -> -Math.round(h.vinesMore() * 10))
-                    .thenComparingInt(h -> h.daysSooner() == null ? 0 : -h.daysSooner()));
-            Outlook answer = answer(built, base, helps);
-            jdbc.sql("update work_outlook set state = :state, answer = cast(:answer as jsonb), played = :played,"
-                            + " heard_at = now() where id = :id")
-                    .param("state", stopped[0] ? "CANCELLED" : "DONE")
-                    .param("answer", JSON.writeValueAsString(answer))
-                    .param("played", base.seasons() * (1 + helps.size()))
-                    .param("id", id)
-                    .update();
-        } catch (RuntimeException failure) {
-            LOG.error("playing seasons failed", failure);
-            jdbc.sql("update work_outlook set state = 'FAILED' where id = :id")
-                    .param("id", id)
-                    .update();
-            throw failure;
+            SeasonSimulation.Result then = SeasonSimulation.run(
+                    v.input(), base.seasons(), seed, played -> goOn(id, before[0] + played, stopped));
+            if (!stopped[0]) {
+                helps.add(help(v, built, base, then));
+            }
         }
+        helps.sort(Comparator.comparingLong((Outlook.Help h) -> -Math.round(h.vinesMore() * 10))
+                .thenComparingInt(h -> h.daysSooner() == null ? 0 : -h.daysSooner()));
+        Outlook answer = answer(built, base, helps);
+        jdbc.sql("update work_outlook set state = :state, answer = cast(:answer as jsonb), played = :played,"
+                        + " heard_at = now() where id = :id")
+                .param("state", stopped[0] ? "CANCELLED" : "DONE")
+                .param("answer", JSON.writeValueAsString(answer))
+                .param("played", base.seasons() * (1 + helps.size()))
+                .param("id", id)
+                .update();
     }
 
     private boolean goOn(UUID id, int played, boolean[] stopped) {
@@ -165,6 +142,7 @@ public class OutlookService {
                 curve(base),
                 helps,
                 built.weatherDays(),
+                built.noShow(),
                 built.unrated(),
                 built.unplanned());
     }
@@ -203,30 +181,24 @@ public class OutlookService {
     }
 
     public void cancel(UUID id) {
-        jdbc.sql("update work_outlook set cancel_asked = true where id = :id and state = 'RUNNING'")
-                .param("id", id)
-                .update();
+        runs.cancel(id);
     }
 
-    /** The newest run. One whose node died counts as failed. */
+    /** The newest run. */
     public Optional<Run> latest() {
-        return jdbc.sql("select *, state = 'RUNNING' and heard_at < now() - make_interval(secs => :silence) as dead"
-                        + " from work_outlook order by started_at desc, id desc limit 1")
-                .param("silence", SILENCE.toSeconds())
-                .query((r, n) -> new Run(
-                        r.getObject("id", UUID.class),
-                        r.getBoolean("dead") ? "FAILED" : r.getString("state"),
-                        r.getObject("starts_on", LocalDate.class),
-                        r.getInt("seasons"),
-                        r.getLong("seed"),
-                        r.getInt("played"),
-                        r.getInt("total"),
-                        r.getString("answer") == null ? null : JSON.readValue(r.getString("answer"), Outlook.class)))
-                .optional();
+        return runs.latest((r, n) -> new Run(
+                r.getObject("id", UUID.class),
+                BackgroundRuns.state(r),
+                r.getObject("starts_on", LocalDate.class),
+                r.getInt("seasons"),
+                r.getLong("seed"),
+                r.getInt("played"),
+                r.getInt("total"),
+                r.getString("answer") == null ? null : JSON.readValue(r.getString("answer"), Outlook.class)));
     }
 
     @PreDestroy
     void stop() {
-        players.shutdownNow();
+        runs.stop();
     }
 }

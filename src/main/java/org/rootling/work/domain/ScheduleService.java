@@ -18,16 +18,12 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.UUID;
-import java.util.concurrent.Executors;
-import java.util.concurrent.ScheduledExecutorService;
-import java.util.concurrent.ScheduledFuture;
-import java.util.concurrent.TimeUnit;
+import java.util.concurrent.Future;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Ids;
 import org.rootling.platform.Refused;
-import org.rootling.platform.Tenancy;
 import org.rootling.work.Task;
 import org.rootling.work.Tasks;
 import org.rootling.work.calc.OrderCheck;
@@ -40,26 +36,17 @@ import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Service;
 import tools.jackson.databind.json.JsonMapper;
 
-/**
- * Schedules of the open tasks. A search runs in the background of one node and writes its best answer so far to the
- * database, where any node can show it or ask it to stop.
- */
+/** Schedules of the open tasks. A search runs in the background and writes its best answer so far to the database. */
 @Service
 public class ScheduleService {
-    private static final org.slf4j.Logger LOG = org.slf4j.LoggerFactory.getLogger(ScheduleService.class);
     private static final JsonMapper JSON = JsonMapper.builder().build();
-    private static final Duration SILENCE = Duration.ofSeconds(30);
 
     private final OrderBuilder orders;
     private final CrewService crew;
     private final Tasks tasks;
     private final Vineyards vineyards;
     private final JdbcClient jdbc;
-    private final ScheduledExecutorService searches = Executors.newScheduledThreadPool(3, work -> {
-        Thread t = new Thread(work, "schedule");
-        t.setDaemon(true);
-        return t;
-    });
+    private final BackgroundRuns runs;
 
     ScheduleService(OrderBuilder orders, CrewService crew, Tasks tasks, Vineyards vineyards, JdbcClient jdbc) {
         this.orders = orders;
@@ -67,6 +54,7 @@ public class ScheduleService {
         this.tasks = tasks;
         this.vineyards = vineyards;
         this.jdbc = jdbc;
+        runs = new BackgroundRuns("work_schedule", 3, jdbc);
     }
 
     /** How a search stands, or ended. */
@@ -88,7 +76,8 @@ public class ScheduleService {
     }
 
     /** Work of one person on one task, in wall clock time. */
-    public record Slot(@Nullable Task task, String person, LocalDate date, String from, String to, int quarters) {}
+    public record Slot(
+            @Nullable Task task, UUID personId, String person, LocalDate date, String from, String to, int quarters) {}
 
     /** What everybody does on a day: by person. */
     public record Day(LocalDate date, Map<String, List<Slot>> byPerson) {}
@@ -130,10 +119,7 @@ public class ScheduleService {
                 .param("now", now)
                 .param("seconds", seconds)
                 .update();
-        UUID vineyard = Tenancy.require();
-        UUID account = Tenancy.accountOrNull();
-        AfterCommit.run(() ->
-                searches.execute(() -> Tenancy.run(vineyard, account, () -> run(id, built, seconds, before))));
+        runs.start(id, () -> run(id, built, seconds, before));
         return id;
     }
 
@@ -159,41 +145,18 @@ public class ScheduleService {
                 save(id, s, answers[0], "RUNNING", null);
             }
         });
-        UUID vineyard = Tenancy.require();
-        ScheduledFuture<?> watch = searches.scheduleWithFixedDelay(
-                () -> Tenancy.run(vineyard, null, () -> {
-                    if (cancelAsked(id)) {
-                        search.cancel();
-                    }
-                }),
-                300,
-                300,
-                TimeUnit.MILLISECONDS);
+        Future<?> watch = runs.whenStopAsked(id, search::cancel);
         try {
             if (before.isEmpty()) {
                 Schedule best = search.run(Duration.ofSeconds(seconds), Long.MAX_VALUE);
-                save(id, best, Math.max(1, answers[0]), cancelAsked(id) ? "CANCELLED" : "DONE", null);
+                save(id, best, Math.max(1, answers[0]), runs.stopAsked(id) ? "CANCELLED" : "DONE", null);
             } else {
                 Replan.Result again = Replan.of(built.order(), before);
                 save(id, again.schedule(), 1, "DONE", again.moves());
             }
-        } catch (RuntimeException failure) {
-            LOG.error("a schedule search failed", failure);
-            jdbc.sql("update work_schedule set state = 'FAILED' where id = :id")
-                    .param("id", id)
-                    .update();
-            throw failure;
         } finally {
             watch.cancel(false);
         }
-    }
-
-    private boolean cancelAsked(UUID id) {
-        return jdbc.sql("update work_schedule set heard_at = now() where id = :id returning cancel_asked")
-                .param("id", id)
-                .query(Boolean.class)
-                .optional()
-                .orElse(true);
     }
 
     private void save(UUID id, Schedule s, int answers, String state, @Nullable List<Replan.Move> moves) {
@@ -237,24 +200,18 @@ public class ScheduleService {
     }
 
     public void cancel(UUID id) {
-        jdbc.sql("update work_schedule set cancel_asked = true where id = :id and state = 'RUNNING'")
-                .param("id", id)
-                .update();
+        runs.cancel(id);
     }
 
-    /** The newest search, whether it runs or ended. A search whose node died counts as failed. */
+    /** The newest search, whether it runs or ended. */
     public Optional<Run> latest() {
-        return jdbc.sql("select *, state = 'RUNNING' and heard_at < now() - make_interval(secs => :silence) as dead"
-                        + " from work_schedule order by started_at desc, id desc limit 1")
-                .param("silence", SILENCE.toSeconds())
-                .query(ScheduleService::runOf)
-                .optional();
+        return runs.latest(ScheduleService::runOf);
     }
 
     private static Run runOf(ResultSet r, int n) throws SQLException {
         return new Run(
                 r.getObject("id", UUID.class),
-                r.getBoolean("dead") ? "FAILED" : r.getString("state"),
+                BackgroundRuns.state(r),
                 r.getObject("starts_on", LocalDate.class),
                 r.getTimestamp("started_at").toInstant(),
                 r.getInt("seconds"),
@@ -314,6 +271,7 @@ public class ScheduleService {
                     .computeIfAbsent(person, k -> new ArrayList<>())
                     .add(new Slot(
                             byId.get(s.task()),
+                            UUID.fromString(s.person()),
                             person,
                             s.date(),
                             Stint.clock(s.from()),
@@ -464,6 +422,6 @@ public class ScheduleService {
 
     @PreDestroy
     void stop() {
-        searches.shutdownNow();
+        runs.stop();
     }
 }

@@ -91,7 +91,7 @@ class StepService implements Steps {
         int changed = jdbc.sql("""
                         update work_step set name = :name, people_least = :least, people_most = :most, tool = :tool,
                           skill = :skill, after_steps = :after, wait_days = :wait, outdoors = :outdoors,
-                          guess_minutes = :guess, withdrawn_at = null, version = version + 1
+                          most_rain_mm = :rain, least_temp_c = :low, most_wind_ms = :wind, guess_minutes = :guess, withdrawn_at = null, version = version + 1
                          where code = :code and version = :version""")
                 .params(params(code, settings))
                 .param("version", version)
@@ -127,6 +127,7 @@ class StepService implements Steps {
                             step.after(),
                             step.waitDays(),
                             step.outdoors(),
+                            step.limits(),
                             step.guessMinutes()),
                     true);
         }
@@ -158,8 +159,8 @@ class StepService implements Steps {
     private void insert(String code, Settings s, boolean withdrawn) {
         jdbc.sql("""
                         insert into work_step (id, code, name, people_least, people_most, tool, skill, after_steps,
-                          wait_days, outdoors, guess_minutes, withdrawn_at, version)
-                        values (:id, :code, :name, :least, :most, :tool, :skill, :after, :wait, :outdoors, :guess,
+                          wait_days, outdoors, most_rain_mm, least_temp_c, most_wind_ms, guess_minutes, withdrawn_at, version)
+                        values (:id, :code, :name, :least, :most, :tool, :skill, :after, :wait, :outdoors, :rain, :low, :wind, :guess,
                           case when :withdrawn then now() end, 1)""")
                 .params(params(code, s))
                 .param("id", Ids.next())
@@ -178,6 +179,9 @@ class StepService implements Steps {
         p.put("after", s.after().toArray(String[]::new));
         p.put("wait", s.waitDays());
         p.put("outdoors", s.outdoors());
+        p.put("rain", s.limits().rainMm());
+        p.put("low", s.limits().lowC());
+        p.put("wind", s.limits().windMs());
         p.put("guess", s.guessMinutes());
         return p;
     }
@@ -198,6 +202,7 @@ class StepService implements Steps {
                 b.after(),
                 b.waitDays,
                 true,
+                Step.Limits.NONE,
                 null,
                 b.caution(),
                 true,
@@ -223,6 +228,10 @@ class StepService implements Steps {
                 List.of((String[]) r.getArray("after_steps").getArray()),
                 r.getInt("wait_days"),
                 r.getBoolean("outdoors"),
+                new Step.Limits(
+                        r.getBigDecimal("most_rain_mm"),
+                        r.getBigDecimal("least_temp_c"),
+                        r.getBigDecimal("most_wind_ms")),
                 r.getBigDecimal("guess_minutes"),
                 b == null ? null : b.caution(),
                 b != null,

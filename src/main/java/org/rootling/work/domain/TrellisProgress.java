@@ -1,6 +1,7 @@
 package org.rootling.work.domain;
 
 import java.time.LocalDate;
+import java.util.Arrays;
 import java.util.Collection;
 import java.util.List;
 import java.util.UUID;
@@ -12,6 +13,9 @@ import org.springframework.transaction.annotation.Transactional;
 /** Tells the trellis pages how far posts, wire, stakes and guards have come, from the tasks and their logs. */
 @Component
 class TrellisProgress implements RowProgress {
+
+    private static final List<String> STEPS =
+            Arrays.stream(Step.values()).map(Step::name).toList();
 
     private final JdbcClient jdbc;
 
@@ -32,10 +36,11 @@ class TrellisProgress implements RowProgress {
                                        and not exists (select 1 from task_log_undo u
                                                         where u.vineyard_id = l.vineyard_id and u.log_id = l.id))) as last_on
                           from task t
-                         where t.row_id in (:rows) and t.step in ('SET_END_POSTS', 'STRING_WIRE', 'STAKE', 'GUARD')
+                         where t.row_id in (:rows) and t.step in (:steps)
                            and t.status <> 'DROPPED'
                          group by t.row_id, t.step""")
                 .param("rows", rowIds)
+                .param("steps", STEPS)
                 .query((row, i) -> new Done(
                         row.getObject("row_id", UUID.class),
                         Step.valueOf(row.getString("step")),

@@ -1,5 +1,6 @@
 package org.rootling.work.web;
 
+import jakarta.servlet.http.HttpServletRequest;
 import jakarta.validation.Valid;
 import jakarta.validation.constraints.DecimalMax;
 import jakarta.validation.constraints.DecimalMin;
@@ -10,6 +11,7 @@ import jakarta.validation.constraints.NotNull;
 import jakarta.validation.constraints.Pattern;
 import jakarta.validation.constraints.Size;
 import java.math.BigDecimal;
+import java.time.Instant;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -19,13 +21,16 @@ import java.util.UUID;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
+import org.rootling.people.Guests;
 import org.rootling.people.Member;
 import org.rootling.people.Members;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Listing;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
+import org.rootling.platform.QrCode;
 import org.rootling.platform.Refused;
 import org.rootling.work.Step;
 import org.rootling.work.Steps;
@@ -39,6 +44,7 @@ import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestMapping;
 import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 
 /** Who can be given work: hours, skills, days off, wage; and how many tools there are. */
 @Controller
@@ -68,6 +74,9 @@ class CrewController {
         }
     }
 
+    /** For how many days a link is open, today counted. */
+    record LinkForm(@NotNull @Min(1) @Max(Guests.MOST_DAYS) Integer days) {}
+
     /** How many there are of a tool. */
     record ToolForm(
             @NotBlank @Size(max = 40) String tool,
@@ -93,7 +102,12 @@ class CrewController {
                         .toList())
                 .forEach(t -> tools.put(t, 1));
         crew.tools().forEach(t -> tools.put(t.name(), t.count()));
-        model.addAttribute("crew", crew.people());
+        model.addAttribute(
+                "crew",
+                Listing.of("crew", crew.people())
+                        .by("work.people.name", p -> p.name())
+                        .by("work.people.week", p -> p.week())
+                        .by("work.people.skills", p -> String.join(", ", p.skills())));
         model.addAttribute("tools", tools);
         return "work/crew";
     }
@@ -131,7 +145,12 @@ class CrewController {
     }
 
     private String save(@Nullable UUID id, PersonForm form) {
-        if (form.account() != null && !accounts().containsKey(form.account())) {
+        UUID before = id == null
+                ? null
+                : crew.person(id).map(CrewService.Person::account).orElse(null);
+        if (form.account() != null
+                && !form.account().equals(before)
+                && !accounts().containsKey(form.account())) {
             throw new Refused("work.task.unknown-person").at("account");
         }
         crew.save(
@@ -179,9 +198,24 @@ class CrewController {
                             p.currency(),
                             p.version()));
         }
-        model.addAttribute("accounts", accounts());
+        Map<UUID, String> accounts = accounts();
+        Instant until = crew.linkUntil(p).orElse(null);
+        UUID account = p.account();
+        model.addAttribute("linkOpen", until != null && accounts.containsKey(account));
+        if (account != null && until != null) {
+            accounts.put(account, p.name());
+        }
+        model.addAttribute("accounts", accounts);
         model.addAttribute("allSteps", steps.all());
         model.addAttribute("person", p);
+        model.addAttribute("mayLink", account == null || until != null);
+        model.addAttribute("linkUntil", until);
+        if (model.getAttribute("link") instanceof String link) {
+            model.addAttribute("code", QrCode.of(link));
+        }
+        if (!model.containsAttribute("linkForm")) {
+            model.addAttribute("linkForm", new LinkForm(1));
+        }
         return "work/person";
     }
 
@@ -190,6 +224,34 @@ class CrewController {
     String change(
             @PathVariable UUID id, @Valid @ModelAttribute("form") PersonForm form, BindingResult errors, Model model) {
         return Forms.submit(errors, () -> save(id, form), () -> person(id, model));
+    }
+
+    /** Makes a link that signs the person's phone in for a few days; shown on the next page, and never again. */
+    @PostMapping("/{id}/day-link")
+    @Needs(Role.LEAD)
+    String dayLink(
+            @PathVariable UUID id,
+            @Valid @ModelAttribute("linkForm") LinkForm form,
+            BindingResult errors,
+            Model model,
+            RedirectAttributes flash,
+            HttpServletRequest request) {
+        return Forms.submit(
+                errors,
+                () -> {
+                    Guests.Link link = crew.dayLink(id, form.days());
+                    String base = request.getRequestURL().toString().replaceFirst("/v/.*$", "");
+                    flash.addFlashAttribute("link", base + "/day/" + link.secret());
+                    return "redirect:" + Paths.to("/work/people/" + id);
+                },
+                () -> person(id, model));
+    }
+
+    @PostMapping("/{id}/day-link/end")
+    @Needs(Role.LEAD)
+    String endLink(@PathVariable UUID id) {
+        crew.endLink(id);
+        return "redirect:" + Paths.to("/work/people/" + id + "?saved");
     }
 
     @PostMapping("/{id}/withdraw")

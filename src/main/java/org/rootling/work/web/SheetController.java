@@ -7,10 +7,13 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
+import org.rootling.platform.Paths;
+import org.rootling.work.domain.Attendance;
 import org.rootling.work.domain.DaySheets;
 import org.rootling.work.domain.LostDays;
 import org.rootling.work.domain.ScheduleService;
@@ -19,6 +22,7 @@ import org.springframework.format.annotation.DateTimeFormat;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestMapping;
 import org.springframework.web.bind.annotation.RequestParam;
 
@@ -29,9 +33,16 @@ class SheetController {
     private final DaySheets sheets;
     private final ScheduleService schedules;
     private final LostDays lostDays;
+    private final Attendance attendance;
     private final Vineyards vineyards;
 
-    SheetController(DaySheets sheets, ScheduleService schedules, LostDays lostDays, Vineyards vineyards) {
+    SheetController(
+            DaySheets sheets,
+            ScheduleService schedules,
+            LostDays lostDays,
+            Attendance attendance,
+            Vineyards vineyards) {
+        this.attendance = attendance;
         this.sheets = sheets;
         this.schedules = schedules;
         this.lostDays = lostDays;
@@ -48,6 +59,8 @@ class SheetController {
         model.addAttribute("lost", lostDays.foretoldLost(shown).contains(shown));
         List<DaySheets.Sheet> all = sheets.of(shown);
         model.addAttribute("sheets", all);
+        model.addAttribute("absent", attendance.absent(shown));
+        model.addAttribute("mayMark", !shown.isAfter(vineyards.today()));
         Map<String, List<String>> cautions = new HashMap<>();
         for (DaySheets.Sheet s : all) {
             cautions.put(
@@ -60,6 +73,17 @@ class SheetController {
         }
         model.addAttribute("cautions", cautions);
         return "work/sheet";
+    }
+
+    /** Somebody did not come, or came after all. */
+    @PostMapping("/sheet/absent")
+    @Needs(Role.LEAD)
+    String absent(
+            @RequestParam UUID person,
+            @RequestParam @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) LocalDate day,
+            @RequestParam(defaultValue = "true") boolean absent) {
+        attendance.mark(person, day, absent);
+        return "redirect:" + Paths.to("/work/sheet?day=" + day);
     }
 
     @GetMapping("/week")

@@ -14,6 +14,8 @@ import org.jspecify.annotations.Nullable;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Measure;
+import org.rootling.platform.Measured;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.work.Step;
@@ -44,6 +46,14 @@ class StepsController {
             @Min(0) @Max(60) int waitDays,
             @Nullable Boolean outdoors,
 
+            @Nullable @DecimalMin("0") @DecimalMax("500") @Measured(Measure.MILLIMETRE)
+            BigDecimal mostRainMm,
+
+            @Nullable @DecimalMin("-30") @DecimalMax("40") @Measured(Measure.CELSIUS)
+            BigDecimal leastTempC,
+
+            @Nullable @DecimalMin("0") @DecimalMax("60") BigDecimal mostWind,
+
             @Nullable @DecimalMin("0.01") @DecimalMax("10000")
             BigDecimal guessMinutes,
 
@@ -58,6 +68,7 @@ class StepsController {
                     after == null ? List.of() : after,
                     waitDays,
                     Boolean.TRUE.equals(outdoors),
+                    new Step.Limits(mostRainMm, leastTempC, mostWind),
                     guessMinutes);
         }
     }
@@ -96,7 +107,7 @@ class StepsController {
     @Needs(Role.LEAD)
     String adding(Model model) {
         if (!model.containsAttribute("form")) {
-            model.addAttribute("form", new StepForm("", 1, 2, "", "", List.of(), 0, true, null, 0));
+            model.addAttribute("form", new StepForm("", 1, 2, "", "", List.of(), 0, true, null, null, null, null, 0));
         }
         model.addAttribute("others", steps.all());
         model.addAttribute("step", null);
@@ -131,6 +142,9 @@ class StepsController {
                             step.after(),
                             step.waitDays(),
                             step.outdoors(),
+                            step.limits().rainMm(),
+                            step.limits().lowC(),
+                            step.limits().windMs(),
                             step.guessMinutes(),
                             step.version()));
         }
@@ -166,6 +180,7 @@ class StepsController {
                                     s.after(),
                                     s.waitDays(),
                                     s.outdoors(),
+                                    s.limits(),
                                     s.guessMinutes()),
                             form.version());
                     return "redirect:" + Paths.to("/work/steps?saved");

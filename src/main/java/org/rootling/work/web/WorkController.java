@@ -8,6 +8,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.UUID;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.rootling.ground.Block;
 import org.rootling.ground.Ground;
@@ -21,6 +22,7 @@ import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Listing;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.SaneDate;
@@ -120,7 +122,20 @@ class WorkController {
                 .filter(t -> block == null || block.isEmpty() || t.blockCode().equals(block))
                 .filter(t -> person == null || t.people().contains(person))
                 .toList();
-        List<Task> shown = open.subList(0, Math.min(SHOWN, open.size()));
+        Map<UUID, String> names = members.names();
+        Listing<Task> list = Listing.of("tasks", open)
+                .by("work.board.step", t -> t.stepName())
+                .by("work.board.row", t -> t.row())
+                .by("work.board.done", t -> t.done())
+                .by("work.board.due", t -> t.due())
+                .by(
+                        "work.board.people",
+                        t -> t.people().stream()
+                                .map(p -> names.getOrDefault(p, "?"))
+                                .collect(Collectors.joining(", ")))
+                .pagesOf(SHOWN);
+        List<Task> shown = list.shown();
+        model.addAttribute("tasks", list);
         model.addAttribute(
                 "piles",
                 List.of(
@@ -148,9 +163,8 @@ class WorkController {
                         .stream()
                         .filter(p -> !p.tasks().isEmpty())
                         .toList());
-        model.addAttribute("more", open.size() - shown.size());
         model.addAttribute("filtered", step != null || block != null || person != null);
-        model.addAttribute("names", members.names());
+        model.addAttribute("names", names);
         model.addAttribute("step", step);
         model.addAttribute("block", block);
         model.addAttribute("person", person);

@@ -2,7 +2,6 @@ package org.rootling.ground.web;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.nio.charset.StandardCharsets;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -31,7 +30,7 @@ class SlopePagesTest {
     void aBlock() {
         vineyard = vineyards.fresh();
         lead = vineyard.as(Role.LEAD);
-        lead.sendAndFollow("/blocks", "code", "H1", "name", "Hang", "boundary", "0 0\n60 0\n60 40\n0 40");
+        GroundForms.oblong(lead, "H1");
     }
 
     private Answer slope(String steepness, String in, String towards, String measured, String version) {
@@ -81,20 +80,7 @@ class SlopePagesTest {
 
     @Test
     void anotherSlopeTakesTheRowsOutOfUse() {
-        lead.sendAndFollow(
-                "/blocks/H1/layout",
-                "rowSpacingM",
-                "2.2",
-                "vineSpacingM",
-                "1.2",
-                "headlandM",
-                "6",
-                "sideMarginM",
-                "2",
-                "rowBearingDeg",
-                "0",
-                "version",
-                "0");
+        GroundForms.layOut(lead, "H1", 0, 0);
         assertThat(lead.open("/blocks/H1/slope").page().text()).contains("rows laid out so far");
         assertThat(slope("10", "PERCENT", "90", "LEVEL", "0").status()).isEqualTo(409);
         assertThat(slope("10", "PERCENT", "90", "LEVEL", "1").status()).isEqualTo(302);
@@ -125,10 +111,7 @@ class SlopePagesTest {
 
     @Test
     void pointsOnEarthLieInsideTheFieldOfTheMap() {
-        byte[] field =
-                ("{\"type\":\"Polygon\",\"coordinates\":[[[0.1,50.8],[0.1009,50.8],[0.1009,50.8005],[0.1,50.8005],[0.1,50.8]]]}")
-                        .getBytes(StandardCharsets.UTF_8);
-        lead.upload("/blocks/import", "file", "field.geojson", field, "code", "I1", "name", "Imported");
+        GroundForms.imported(lead, "I1");
         lead.sendAndFollow(
                 "/blocks/I1/slope",
                 "steepness",

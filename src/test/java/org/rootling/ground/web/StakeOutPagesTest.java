@@ -3,8 +3,9 @@ package org.rootling.ground.web;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.nio.charset.StandardCharsets;
-import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.TestInstance;
 import org.rootling.people.Role;
 import org.rootling.support.AppTest;
 import org.rootling.support.TestBrowser;
@@ -15,6 +16,7 @@ import org.springframework.beans.factory.annotation.Autowired;
 
 /** From tape to printed sheet, and the ways round it. */
 @AppTest
+@TestInstance(TestInstance.Lifecycle.PER_CLASS)
 class StakeOutPagesTest {
     private static final String MEASURES = "1-2 60.00%0A2-3 40.02%0A3-4 59.97%0A4-1 40.00%0A1-3 72.12%0A2-4 72.10";
 
@@ -24,8 +26,9 @@ class StakeOutPagesTest {
     TestVineyard vineyard;
     TestBrowser lead;
 
-    @BeforeEach
-    void aTapedBlock() {
+    /** One taped block with rows serves all that only read; who changes rows makes a block of their own. */
+    @BeforeAll
+    void aTapedBlockWithRows() {
         vineyard = vineyards.fresh();
         lead = vineyard.as(Role.LEAD);
         lead.sendAndFollow(
@@ -40,25 +43,7 @@ class StakeOutPagesTest {
                 "T1",
                 "name",
                 "Taped");
-    }
-
-    private void rows() {
-        lead.sendAndFollow(
-                "/blocks/T1/layout",
-                "rowSpacingM",
-                "2.2",
-                "vineSpacingM",
-                "1.2",
-                "headlandM",
-                "6",
-                "sideMarginM",
-                "2",
-                "minVinesPerRow",
-                "3",
-                "rowBearingDeg",
-                "90",
-                "version",
-                "0");
+        GroundForms.layOut(lead, "T1", 90, 0);
     }
 
     // The legend under a plan holds one mark of each kind: it is taken off where places are counted.
@@ -93,7 +78,6 @@ class StakeOutPagesTest {
 
     @Test
     void theSheetSaysWhatToMeasureAndJudgesWhatWasMeasured() {
-        rows();
         Answer sheet = lead.open("/blocks/T1/stake-out");
         assertThat(sheet.page().text()).contains("Peg A", "The right angle", "Both diagonals must read");
         assertThat(sheet.page().select(".caution").text()).contains("buried");
@@ -110,7 +94,6 @@ class StakeOutPagesTest {
 
     @Test
     void theSheetPrintsAsPdf() {
-        rows();
         var response = lead.open("/blocks/T1/stake-out.pdf").raw().getResponse();
         assertThat(response.getStatus()).isEqualTo(200);
         assertThat(response.getContentType()).isEqualTo("application/pdf");
@@ -120,32 +103,13 @@ class StakeOutPagesTest {
 
     @Test
     void pointsGoOutAsCsvAndWithAPlaceOnEarthAsGpxAndGeoJson() {
-        rows();
         String csv = lead.open("/blocks/T1/points.csv").body();
         int places = lead.open("/blocks/T1").page().select("circle.place").size() - 1;
         assertThat(csv.lines().filter(l -> l.contains(",place,"))).hasSize(places);
         assertThat(lead.open("/blocks/T1/points.gpx").page().text()).contains("no place on Earth");
 
-        byte[] field =
-                ("{\"type\":\"Polygon\",\"coordinates\":[[[0.1,50.8],[0.1009,50.8],[0.1009,50.8005],[0.1,50.8005],[0.1,50.8]]]}")
-                        .getBytes(StandardCharsets.UTF_8);
-        assertThat(lead.upload("/blocks/import", "file", "field.geojson", field, "code", "I1", "name", "Imported")
-                        .status())
-                .isEqualTo(302);
-        lead.sendAndFollow(
-                "/blocks/I1/layout",
-                "rowSpacingM",
-                "2.2",
-                "vineSpacingM",
-                "1.2",
-                "headlandM",
-                "6",
-                "sideMarginM",
-                "2",
-                "rowBearingDeg",
-                "0",
-                "version",
-                "0");
+        assertThat(GroundForms.imported(lead, "I1").status()).isEqualTo(302);
+        GroundForms.layOut(lead, "I1", 0, 0);
         assertThat(lead.open("/blocks/I1/points.gpx").body()).contains("<wpt lat=\"50.800");
         assertThat(lead.open("/blocks/I1/points.geojson").body()).contains("\"coordinates\":[0.100");
     }
@@ -167,7 +131,6 @@ class StakeOutPagesTest {
 
     @Test
     void layoutsStandSideBySideAndVinesInHandFindTheirSpacing() {
-        rows();
         Answer choices = lead.open("/blocks/T1/choices");
         assertThat(choices.page().select("tbody tr")).hasSizeGreaterThanOrEqualTo(3);
         assertThat(choices.page().select("svg.plan")).hasSizeGreaterThanOrEqualTo(3);
@@ -193,24 +156,25 @@ class StakeOutPagesTest {
 
     @Test
     void rowsAreRenumberedTurnedLengthenedAndSplitWithoutMovingAPlace() {
-        rows();
-        Answer before = lead.open("/blocks/T1");
+        GroundForms.oblong(lead, "R1");
+        GroundForms.layOut(lead, "R1", 90, 0);
+        Answer before = lead.open("/blocks/R1");
         int places = before.page().select("circle.place").size() - 1;
-        assertThat(lead.open("/blocks/T1/rows/change").status()).isEqualTo(200);
-        lead.sendAndFollow("/blocks/T1/rows/renumber", "version", version("T1"));
-        lead.sendAndFollow("/blocks/T1/rows/reverse", "version", version("T1"), "row", "2");
-        Answer tooLong = lead.send("/blocks/T1/rows/lengthen", "version", version("T1"), "row", "1", "by", "500");
+        assertThat(lead.open("/blocks/R1/rows/change").status()).isEqualTo(200);
+        lead.sendAndFollow("/blocks/R1/rows/renumber", "version", version("R1"));
+        lead.sendAndFollow("/blocks/R1/rows/reverse", "version", version("R1"), "row", "2");
+        Answer tooLong = lead.send("/blocks/R1/rows/lengthen", "version", version("R1"), "row", "1", "by", "500");
         assertThat(tooLong.page().select(".error").text()).contains("at most");
         lead.sendAndFollow(
-                "/blocks/T1/rows/split", "version", version("T1"), "row", "5", "newCode", "T2", "name", "Far");
-        assertThat(lead.open("/blocks/T1").page().select("table a[href*=/rows/]"))
+                "/blocks/R1/rows/split", "version", version("R1"), "row", "5", "newCode", "R2", "name", "Far");
+        assertThat(lead.open("/blocks/R1").page().select("table a[href*=/rows/]"))
                 .hasSize(4);
-        int together = lead.open("/blocks/T1").page().select("circle.place").size()
+        int together = lead.open("/blocks/R1").page().select("circle.place").size()
                 - 1
-                + lead.open("/blocks/T2").page().select("circle.place").size()
+                + lead.open("/blocks/R2").page().select("circle.place").size()
                 - 1;
         assertThat(together).isEqualTo(places);
-        assertThat(lead.send("/blocks/T1/rows/reverse", "version", "0", "row", "1")
+        assertThat(lead.send("/blocks/R1/rows/reverse", "version", "0", "row", "1")
                         .status())
                 .isEqualTo(409);
     }

@@ -10,4 +10,9 @@ public final class TestPeople {
     public static SignedIn signedIn(UUID account, String email, String name) {
         return new SignedIn(account, email, name, "");
     }
+
+    /** Somebody whose phone was signed in by a day link. */
+    public static SignedIn guest(UUID account, String name) {
+        return SignedIn.guest(account, account + "@guest.invalid", name);
+    }
 }

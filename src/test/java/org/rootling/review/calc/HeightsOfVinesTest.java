@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import java.util.Random;
 import org.hipparchus.stat.descriptive.DescriptiveStatistics;
 import org.hipparchus.stat.descriptive.rank.Percentile;
@@ -51,9 +52,8 @@ class HeightsOfVinesTest {
         assertThat(ours.median()).isCloseTo(quartile.evaluate(theirs.getValues(), 50), within(1e-9));
         assertThat(ours.threeQuarters()).isCloseTo(quartile.evaluate(theirs.getValues(), 75), within(1e-9));
         assertThat(ours.counts().stream().mapToInt(Integer::intValue).sum()).isEqualTo(137);
-        assertThat(ours.counts().get(0)).isEqualTo((int) heights.stream()
-                .filter(h -> h < ours.firstBinCm() + ours.binCm())
-                .count());
+        assertThat(ours.counts().get(0))
+                .isEqualTo((int) heights.stream().filter(h -> h < ours.from(1)).count());
     }
 
     @Test
@@ -64,6 +64,23 @@ class HeightsOfVinesTest {
         assertThat(same.deviation()).isZero();
         assertThat(same.median()).isEqualTo(42);
         assertThat(spread(List.of(0, 500)).counts()).hasSizeLessThanOrEqualTo(16);
+    }
+
+    /** 1 in = 2.54 cm by definition (NIST Special Publication 811): 50 cm is 19.7 in, 51 cm 20.08 in. */
+    @Test
+    void classes_in_inches_hold_the_same_vines() {
+        HeightSpread inches =
+                Objects.requireNonNull(HeightSpread.of(List.of(5, 50, 51, 52, 81), HeightSpread.Scale.INCH));
+
+        assertThat(inches.mean()).isCloseTo(47.8, within(1e-9));
+        assertThat(inches.bin()).isEqualTo(2);
+        assertThat(inches.from(0)).isZero();
+        assertThat(inches.counts()).hasSize(16);
+        assertThat(inches.counts().get(0)).isEqualTo(1);
+        assertThat(inches.counts().get(9)).isEqualTo(1);
+        assertThat(inches.counts().get(10)).isEqualTo(2);
+        assertThat(inches.counts().get(15)).isEqualTo(1);
+        assertThat(inches.to(9)).isEqualTo(20);
     }
 
     /** Vines that grow 10 cm in their last 5 days grow 14 cm a week; looks a day apart do not count. */

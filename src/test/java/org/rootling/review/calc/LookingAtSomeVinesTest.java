@@ -2,6 +2,7 @@ package org.rootling.review.calc;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException;
+import static org.assertj.core.api.Assertions.within;
 
 import java.util.HashSet;
 import java.util.List;
@@ -66,5 +67,39 @@ class LookingAtSomeVinesTest {
         assertThatIllegalArgumentException().isThrownBy(() -> SamplingPlan.size(10, 1.5, 0.05, 0.5));
         assertThatIllegalArgumentException().isThrownBy(() -> SamplingPlan.size(10, 0.95, 0, 0.5));
         assertThatIllegalArgumentException().isThrownBy(() -> SamplingPlan.pick(List.of(2), 3, 1));
+    }
+
+    /** Of an endless number the interval is Wilson's own, of all it is a point. */
+    @Test
+    void the_interval_of_a_sample_narrows_from_wilsons_to_nothing() {
+        ShareInterval wilson = ShareInterval.wilson(46, 50, 0.95);
+        ShareInterval endless = ShareInterval.ofFinite(46, 50, 2_000_000_000, 0.95);
+        assertThat(endless.low()).isCloseTo(wilson.low(), within(1e-6));
+        assertThat(endless.high()).isCloseTo(wilson.high(), within(1e-6));
+        ShareInterval half = ShareInterval.ofFinite(46, 50, 100, 0.95);
+        assertThat(half.low()).isGreaterThan(wilson.low());
+        assertThat(half.high()).isLessThan(wilson.high());
+        assertThat(ShareInterval.ofFinite(46, 50, 50, 0.95)).isEqualTo(new ShareInterval(0.92, 0.92, 0.92));
+        assertThat(ShareInterval.ofFinite(0, 1, 2, 0.95).low()).isCloseTo(0, within(1e-12));
+    }
+
+    /** What the size promises the sample keeps: half of the interval is no wider than the margin that was asked for. */
+    @Test
+    void a_sample_of_the_planned_size_is_as_near_as_wanted() {
+        for (int vines : new int[] {60, 120, 1500, 1_000_000}) {
+            for (double margin : new double[] {0.03, 0.05, 0.1}) {
+                int size = SamplingPlan.size(vines, 0.95, margin, 0.5);
+                ShareInterval interval = ShareInterval.ofFinite(size / 2, size, vines, 0.95);
+                assertThat((interval.high() - interval.low()) / 2)
+                        .as(vines + " vines, " + margin)
+                        .isLessThanOrEqualTo(margin);
+            }
+        }
+    }
+
+    @Test
+    void a_sample_larger_than_its_block_is_refused() {
+        assertThatIllegalArgumentException().isThrownBy(() -> ShareInterval.ofFinite(1, 3, 2, 0.95));
+        assertThatIllegalArgumentException().isThrownBy(() -> ShareInterval.ofFinite(4, 3, 9, 0.95));
     }
 }

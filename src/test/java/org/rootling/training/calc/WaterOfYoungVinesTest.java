@@ -74,21 +74,27 @@ class WaterOfYoungVinesTest {
 
     @Test
     void heights_are_read_in_the_units_people_use() {
-        assertThat(Heights.parseCm("35")).hasValue(35);
-        assertThat(Heights.parseCm("35 cm")).hasValue(35);
-        assertThat(Heights.parseCm("0,35 m")).hasValue(35);
-        assertThat(Heights.parseCm("350 mm")).hasValue(35);
+        assertThat(Heights.parseCm("35", false)).hasValue(35);
+        assertThat(Heights.parseCm("35 cm", false)).hasValue(35);
+        assertThat(Heights.parseCm("0,35 m", false)).hasValue(35);
+        assertThat(Heights.parseCm("350 mm", false)).hasValue(35);
         // 1 ft = 30.48 cm and 1 in = 2.54 cm exactly (international yard and pound agreement, 1959)
-        assertThat(Heights.parseCm("4 ft")).hasValue(122);
-        assertThat(Heights.parseCm("1 ft 2 in")).hasValue(36);
-        assertThat(Heights.parseCm("14in")).hasValue(36);
-        assertThat(Heights.parseCm("4'2\"")).hasValue(127);
+        assertThat(Heights.parseCm("4 ft", false)).hasValue(122);
+        assertThat(Heights.parseCm("1 ft 2 in", false)).hasValue(36);
+        assertThat(Heights.parseCm("14in", false)).hasValue(36);
+        assertThat(Heights.parseCm("4'2\"", false)).hasValue(127);
+        assertThat(Heights.parseCm("1.5 ft", false)).hasValue(46);
+        // who thinks in inches types inches, and still may name another unit
+        assertThat(Heights.parseCm("35", true)).hasValue(89);
+        assertThat(Heights.parseCm("35 cm", true)).hasValue(35);
     }
 
     @Test
     void unclear_heights_are_not_guessed() {
-        for (String text : List.of("", "1.2", "tall", "-5", "4 ft 30 in", "4 ft 2 m", "1e9", "99999999")) {
-            assertThat(Heights.parseCm(text)).as(text).isEmpty();
+        for (String text :
+                List.of("", "1.2", "tall", "-5", "4 ft 30 in", "4 ft 2 m", "1.5 ft 2 in", "1e9", "99999999")) {
+            assertThat(Heights.parseCm(text, false)).as(text).isEmpty();
+            assertThat(Heights.parseCm(text, true)).as(text).isEmpty();
         }
     }
 }

@@ -6,7 +6,11 @@ import static org.quicktheories.QuickTheory.qt;
 import static org.quicktheories.generators.SourceDSL.doubles;
 
 import java.util.List;
+import org.hipparchus.linear.LUDecomposition;
+import org.hipparchus.linear.MatrixUtils;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 
 class EndForcesTest {
     @Test
@@ -73,6 +77,45 @@ class EndForcesTest {
         assertThat(forces.railN()).isCloseTo(1000, within(1e-9));
         assertThat(forces.braceN()).isCloseTo(1000 * 3.25 / 3, within(1e-9));
         assertThat(forces.upliftN()).isCloseTo(1250.0 / 3, within(1e-9));
+    }
+
+    /**
+     * An independent check where no published example with numbers was found: the two posts as bodies hinged at the ground,
+     * each with its three equations of equilibrium, for the six unknowns (level and upright force of the ground on either
+     * foot, push in the rail, pull in the diagonal), solved by Hipparchus. Loads: the usual pull on a fence brace is 1,000 to
+     * 1,500 lb, in the cold up to 2,500 lb (British Columbia Ministry of Agriculture, Fencing factsheet 307.220-1, 2015);
+     * the rail is 8 to 10 ft long (Cadwallader and Cosgrove, Univ. of Wisconsin-Extension). One lb is 4.4482216 N, one foot
+     * 0.3048 m.
+     */
+    @ParameterizedTest
+    @CsvSource({"1000, 8, 0.9", "1500, 8, 1.2", "2500, 10, 1.2", "2500, 10, 1.6"})
+    void bracedBayObeysTheEquationsOfItsTwoPosts(double pounds, double feet, double railHeightM) {
+        double spanM = feet * 0.3048;
+        double each = pounds * 4.4482216 / 4;
+        List<WirePull> wires =
+                List.of(new WirePull(0.5, 1, each), new WirePull(0.8, 2, each), new WirePull(1.1, 1, each));
+        double moment = each * (0.5 + 2 * 0.8 + 1.1);
+        double cos = spanM / Math.hypot(spanM, railHeightM);
+        double sin = railHeightM / Math.hypot(spanM, railHeightM);
+        // unknowns: ground on the end post's foot (inwards, up), on the inner post's foot (inwards, up), rail, diagonal
+        double[] solved = new LUDecomposition(MatrixUtils.createRealMatrix(new double[][] {
+                    {1, 0, 0, 0, -1, cos}, // end post, level: foot, wires, rail, diagonal at the foot
+                    {0, 1, 0, 0, 0, sin}, // end post, upright
+                    {0, 0, 0, 0, railHeightM, 0}, // end post, moments about its foot
+                    {0, 0, 1, 0, 1, -cos}, // inner post, level
+                    {0, 0, 0, 1, 0, -sin}, // inner post, upright
+                    {0, 0, 1, 0, 0, 0} // inner post, moments about its head
+                }))
+                .getSolver()
+                .solve(MatrixUtils.createRealVector(new double[] {-4 * each, 0, moment, 0, 0, 0}))
+                .toArray();
+        EndForces forces = EndForces.hBrace(railHeightM, spanM, wires);
+        assertThat(forces.pullN()).isCloseTo(pounds * 4.4482216, within(1e-6));
+        assertThat(forces.railN()).isCloseTo(solved[4], within(1e-6));
+        assertThat(forces.braceN()).isCloseTo(solved[5], within(1e-6));
+        assertThat(forces.footN()).isCloseTo(-solved[0], within(1e-6));
+        assertThat(forces.upliftN()).isCloseTo(-solved[1], within(1e-6)).isCloseTo(solved[3], within(1e-6));
+        assertThat(solved[2]).isCloseTo(0, within(1e-6));
     }
 
     @Test

@@ -12,11 +12,14 @@ import org.jsoup.nodes.Document;
 import org.jsoup.nodes.Element;
 import org.junit.jupiter.api.Test;
 import org.rootling.people.Role;
+import org.rootling.platform.UnitChoice;
 import org.rootling.support.AppTest;
 import org.rootling.support.TestBrowser;
 import org.rootling.support.TestVineyard;
 import org.rootling.support.TestVineyards;
 import org.rootling.trellis.TrellisBlocks;
+import org.rootling.trellis.calc.Caution;
+import org.rootling.trellis.calc.Fault;
 import org.springframework.beans.factory.annotation.Autowired;
 
 @AppTest
@@ -26,6 +29,9 @@ class TrellisPagesTest {
 
     @Autowired
     TestVineyards vineyards;
+
+    @Autowired
+    Words words;
 
     private TestVineyard vineyard() {
         TestVineyard vineyard = vineyards.fresh();
@@ -76,6 +82,31 @@ class TrellisPagesTest {
         assertThat(text).contains("1.69 m", "0.62 m").doesNotContain("??", "trellis.");
         assertThat(page.select("tr:contains(Line post) td.num").first().text()).isEqualTo("130");
         assertThat(page.select("tr:contains(Guard) td.num").first().text()).isEqualTo("700");
+        // six wires of 86 m in ten rows; 648 m in a coil of 25 kg (N.Z. Wire Industries 1980)
+        assertThat(page.select("tr:contains(Wire 2.5 mm)").first().text()).contains("8 × 648 m", "199 kg");
+    }
+
+    @Test
+    void aBlockWithoutAPlanSaysHowToBeginOne() {
+        TestVineyard vineyard = vineyard();
+        TestBrowser.Answer begin = vineyard.as(Role.LEAD).open("/trellis/blocks/B1");
+        assertThat(begin.status()).isEqualTo(200);
+        assertThat(begin.page().select("main input[name=canopy]")).hasSize(3);
+        // medium canopy: as in the plan that is begun from it
+        assertThat(begin.page().select("main tbody tr").get(1).text())
+                .contains("1.69 m", "0.80 m", "2.80 m, 120 mm thick");
+        TestBrowser.Answer read = vineyard.as(Role.READER).open("/trellis/blocks/B1");
+        assertThat(read.status()).isEqualTo(200);
+        assertThat(read.page().select("main form")).isEmpty();
+        assertThat(read.page().select("main").text()).contains("A lead or the owner begins one");
+        for (String more : List.of("/loads", "/tension", "/edit")) {
+            TestBrowser.Answer sent = vineyard.as(Role.LEAD).open("/trellis/blocks/B1" + more);
+            assertThat(sent.status()).as(more).isEqualTo(302);
+            assertThat(sent.location()).endsWith("/trellis/blocks/B1");
+        }
+        TestBrowser.Answer order = vineyard.as(Role.LEAD).open("/trellis/order?block=B1");
+        assertThat(order.status()).isEqualTo(200);
+        assertThat(order.page().select("main").text()).contains("nothing to order");
     }
 
     @Test
@@ -256,8 +287,9 @@ class TrellisPagesTest {
                         .select(".error")
                         .text())
                 .contains("three capital letters");
-        assertThat(lead.open("/trellis/order?delivery=x").page().select(".error"))
-                .hasSize(1);
+        Document wrong = lead.open("/trellis/order?delivery=x").page();
+        assertThat(wrong.select(".error")).hasSize(1);
+        assertThat(wrong.getElementById("delivery").val()).isEqualTo("x");
         Document edit = lead.open("/trellis/blocks/B1/edit").page();
         lead.sendAndFollow("/trellis/blocks/B1/edit", fields(edit, "/edit", "perVine.guards", "2", "once", ""));
         Document sheet = lead.open("/trellis/order").page();
@@ -356,6 +388,13 @@ class TrellisPagesTest {
                 .page();
         assertThat(after.select("tr:has(td:contains(fruiting))").last().text()).contains("886 N", "800 N", "tight");
         assertThat(vineyard.as(Role.READER).open("/trellis").page().text()).contains("B1 row 1, wire fruiting");
+        assertThat(vineyard.as(Role.READER)
+                        .open("/trellis/blocks/B1")
+                        .page()
+                        .select("tr:contains(fruiting: 886 N)")
+                        .text())
+                .startsWith("1 2 13")
+                .contains("tight fruiting: 886 N, 1 Apr 2020");
     }
 
     @Test
@@ -404,6 +443,26 @@ class TrellisPagesTest {
                         "500")
                 .page();
         assertThat(other.getElementById("row-error")).isNotNull();
+    }
+
+    @Test
+    void sizesAndLimitsAreInTheReadersUnits() {
+        Fault buried = new Fault("end.buriedM", "trellis.fault.range", List.of(0.3048, 8.0));
+        assertThat(words.values(buried)).containsExactly("0.3 m", "8 m");
+        UnitChoice.set(UnitChoice.US);
+        try {
+            assertThat(words.values(buried)).containsExactly("1 ft", "26.25 ft");
+            // 600 ft: Domoto 2002, check value T12
+            assertThat(words.caution(new Caution("trellis.caution.row-anchored", List.of(213.36, 182.88))))
+                    .contains("700 ft;", "at 600 ft for anchored");
+            assertThat(words.millimetres(2.54)).isEqualTo("0.1 in");
+        } finally {
+            UnitChoice.clear();
+        }
+        assertThat(words.values(new Fault("fixing.staplesPerPost", "trellis.fault.range", List.of(0, 10))))
+                .containsExactly("0", "10");
+        assertThat(words.values(new Fault("end.buriedM", "trellis.fault.buried", List.of(Double.POSITIVE_INFINITY, 2))))
+                .containsExactly("∞ m", "2 m");
     }
 
     @Test

@@ -140,6 +140,16 @@ final class Orders {
                 .map(h -> new Helper(
                         h.id(), h.quarters(), h.skills(), h.daysOff(), r.nextBoolean() ? Set.of("PLANT") : Set.of()))
                 .toList();
-        return new WorkOrder(o.start(), helpers, o.tools(), jobs, o.pins(), lost);
+        // Now and then one kind of work stands other weather than the rest.
+        Set<LocalDate> other = new HashSet<>();
+        lost.forEach(d -> other.add(d.plusDays(1)));
+        return new WorkOrder(
+                o.start(),
+                helpers,
+                o.tools(),
+                jobs,
+                o.pins(),
+                lost,
+                lost.size() % 2 == 0 ? Map.of() : Map.of("WEED", other));
     }
 }

@@ -115,7 +115,7 @@ class ReplanTest {
                         helpers.get(r.nextInt(helpers.size())).id(),
                         MONDAY.plusDays(r.nextInt(7))))
                 : o.pins();
-        return new WorkOrder(o.start(), helpers, o.tools(), o.jobs(), pins, lost);
+        return new WorkOrder(o.start(), helpers, o.tools(), o.jobs(), pins, lost, o.lostByKind());
     }
 
     private static List<String> slots(Schedule s, String job) {
@@ -179,6 +179,58 @@ class ReplanTest {
         assertThat(of(r.schedule(), "weed")).isEqualTo(List.of(before.get(1)));
         assertThat(of(r.schedule(), "plant").get(0).date()).isEqualTo(MONDAY.plusDays(2));
         assertThat(r.moves()).contains(new Replan.Move("stake", Replan.Why.MADE_ROOM, "plant"));
+    }
+
+    @Test
+    void onlyWhatStandsWhereTheLateOneCouldBeInTimeMakesRoom() {
+        Helper a = helper("a", 8);
+        Job plant = new Job(
+                "plant", 8, 1, 1, null, null, List.of(), 0, null, MONDAY.plusDays(1), 50, null, true, true, "PLANT");
+        List<Job> jobs = new ArrayList<>(List.of(plant));
+        List<Stint> before = new ArrayList<>(List.of(new Stint("plant", "a", MONDAY, 0, 8)));
+        for (int day = 1; day <= 12; day++) {
+            jobs.add(job("t" + day, 8, 1, 1));
+            before.add(new Stint("t" + day, "a", MONDAY.plusDays(day), 0, 8));
+        }
+        Replan.Result r = replan(new WorkOrder(MONDAY, List.of(off(a, MONDAY)), List.of(), jobs, List.of()), before);
+        assertThat(r.schedule().late()).isEmpty();
+        assertThat(r.moves())
+                .containsExactlyInAnyOrder(
+                        new Replan.Move("plant", Replan.Why.ABSENT, "a"),
+                        new Replan.Move("t1", Replan.Why.MADE_ROOM, "plant"));
+    }
+
+    @Test
+    void whatALateOneWaitsForGetsRoomFirst() {
+        Helper a = helper("a", 8);
+        Job plant = new Job(
+                "plant",
+                8,
+                1,
+                1,
+                null,
+                null,
+                List.of("bore"),
+                0,
+                null,
+                MONDAY.plusDays(2),
+                50,
+                null,
+                true,
+                true,
+                "PLANT");
+        List<Job> jobs = new ArrayList<>(List.of(job("bore", 8, 1, 1), plant, job("guard", 8, 1, 1, "plant")));
+        List<Stint> before = new ArrayList<>(List.of(
+                new Stint("bore", "a", MONDAY, 0, 8),
+                new Stint("plant", "a", MONDAY.plusDays(1), 0, 8),
+                new Stint("guard", "a", MONDAY.plusDays(2), 0, 8)));
+        for (int day = 3; day <= 12; day++) {
+            jobs.add(job("t" + day, 8, 1, 1));
+            before.add(new Stint("t" + day, "a", MONDAY.plusDays(day), 0, 8));
+        }
+        Replan.Result r = replan(new WorkOrder(MONDAY, List.of(off(a, MONDAY)), List.of(), jobs, List.of()), before);
+        assertThat(r.schedule().late()).isEmpty();
+        assertThat(r.moves()).extracting(Replan.Move::job).containsExactlyInAnyOrder("bore", "plant", "guard");
     }
 
     @Test

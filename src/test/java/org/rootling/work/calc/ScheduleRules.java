@@ -45,7 +45,10 @@ final class ScheduleRules {
                 broken.add("lacks the skill: " + s);
             }
             if (j.outdoors()
-                    && order.lostDays().contains(s.date())
+                    && (j.kind() == null
+                                    ? order.lostDays()
+                                    : order.lostByKind().getOrDefault(j.kind(), order.lostDays()))
+                            .contains(s.date())
                     && order.pins().stream()
                             .noneMatch(p -> p.job().equals(j.id()) && p.date().equals(s.date()))) {
                 broken.add("outdoors on a lost day: " + s);

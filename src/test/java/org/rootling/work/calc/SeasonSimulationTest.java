@@ -158,6 +158,35 @@ class SeasonSimulationTest {
                         .finish());
     }
 
+    /** What stands less weather waits longer: geometric with its own chance, and on the same bad days as the rest. */
+    @Test
+    void aStepWithItsOwnLimitsLosesItsOwnDays() {
+        int seasons = 20_000;
+        SeasonInput.Work tender = work("t", "tie", 8, 0, null);
+        SeasonInput.Work tough = work("r", "bore", 8, 0, null);
+        Map<String, SeasonInput.Losses> own = Map.of("tie", new SeasonInput.Losses(everyMonth(0.6), Map.of()));
+        for (double share : new double[] {0, 0.3}) {
+            SeasonInput one = new SeasonInput(
+                    START, List.of(worker("a", 8)), List.of(), List.of(tender), everyMonth(share), 0, Map.of(), own);
+            GeometricDistribution wait = GeometricDistribution.of(0.4);
+            assertThat(SeasonSimulation.run(one, seasons, 5).meanDays())
+                    .isCloseTo(wait.getMean(), within(5 * Math.sqrt(wait.getVariance() / seasons)));
+        }
+        SeasonInput both = new SeasonInput(
+                START,
+                List.of(worker("a", 8), worker("b", 8)),
+                List.of(),
+                List.of(tender, tough),
+                everyMonth(0.3),
+                0,
+                Map.of(),
+                own);
+        // Each has somebody: both are done when the tender one is, for its lost days include the other's.
+        GeometricDistribution wait = GeometricDistribution.of(0.4);
+        assertThat(SeasonSimulation.run(both, seasons, 6).meanDays())
+                .isCloseTo(wait.getMean(), within(5 * Math.sqrt(wait.getVariance() / seasons)));
+    }
+
     @Test
     void aForetoldDayIsNotDrawn() {
         SeasonInput.Work job = work("j", "plant", 4, 0, START);
@@ -168,16 +197,10 @@ class SeasonSimulationTest {
                 List.of(job),
                 everyMonth(0),
                 0,
-                java.util.Map.of(START, true, START.plusDays(1), false));
+                Map.of(START, true, START.plusDays(1), false));
         assertThat(SeasonSimulation.run(wet, 100, 1).finish()).containsOnly(1);
         SeasonInput dry = new SeasonInput(
-                START,
-                List.of(worker("a", 8)),
-                List.of(),
-                List.of(job),
-                everyMonth(1),
-                0,
-                java.util.Map.of(START, false));
+                START, List.of(worker("a", 8)), List.of(), List.of(job), everyMonth(1), 0, Map.of(START, false));
         assertThat(SeasonSimulation.run(dry, 100, 1).lots()).containsEntry("L1", 1.0);
     }
 

@@ -3,13 +3,11 @@ package org.rootling.training.web;
 import jakarta.validation.Valid;
 import jakarta.validation.constraints.DecimalMax;
 import jakarta.validation.constraints.DecimalMin;
-import jakarta.validation.constraints.Max;
-import jakarta.validation.constraints.Min;
-import jakarta.validation.constraints.NotBlank;
 import jakarta.validation.constraints.NotNull;
 import jakarta.validation.constraints.Size;
 import java.math.BigDecimal;
 import java.time.LocalDate;
+import java.util.List;
 import java.util.Objects;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
@@ -21,7 +19,6 @@ import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
-import org.rootling.platform.Ids;
 import org.rootling.platform.Measure;
 import org.rootling.platform.Measured;
 import org.rootling.platform.NotFound;
@@ -31,7 +28,6 @@ import org.rootling.training.domain.BlockFrost;
 import org.rootling.training.domain.BlockWater;
 import org.rootling.training.domain.Cautions;
 import org.rootling.training.domain.StageWords;
-import org.rootling.training.domain.Treatments;
 import org.rootling.weather.calc.SoilType;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -43,10 +39,16 @@ import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestMapping;
 import org.springframework.web.bind.annotation.RequestParam;
 
-/** Water and frost of a block, and its sprays and feeds. */
+/** Water and frost of a block. */
 @Controller
 @RequestMapping("/v/{vineyard}/year-one/{code}")
-class BlockCareController {
+class WaterController {
+
+    /** No place on earth is counted on to evaporate more in a day, mm. */
+    private static final double MOST_ET0_MM = 15;
+
+    /** A hot, dry and windy day: rule of thumb, no source. */
+    private static final BigDecimal USUAL_HOT_MM = BigDecimal.valueOf(7);
 
     /** A watering of the whole block. */
     record WaterForm(
@@ -71,68 +73,19 @@ class BlockCareController {
 
             int version) {}
 
-    /** A spray or feed. */
-    record TreatmentForm(
-            @Required Treatments.@Nullable Kind kind,
-            @NotNull @SaneDate LocalDate on,
-            @NotBlank @Size(max = 120) @Nullable String product,
-            @Size(max = 200) @Nullable String reason,
-
-            @Required @DecimalMin("0.001") @DecimalMax("100000") @Nullable
-            BigDecimal amount,
-
-            @Required Treatments.@Nullable Unit unit,
-
-            @DecimalMin("0.1") @DecimalMax("1000000") @Nullable @Measured(Measure.LITRE)
-            BigDecimal waterLitres,
-
-            @Required @DecimalMin("0.1") @DecimalMax("100000000") @Nullable
-            BigDecimal area,
-
-            @DecimalMin("0") @DecimalMax("60") @Nullable BigDecimal wind,
-            @NotBlank @Size(max = 80) @Nullable String operator,
-            @Min(0) @Max(2000) @Nullable Integer reentryHours,
-            @Min(0) @Max(1000) @Nullable Integer waitingDays,
-            @Size(max = 2000) @Nullable String note) {
-
-        Treatments.Treatment treatment() {
-            return new Treatments.Treatment(
-                    Ids.next(),
-                    Objects.requireNonNull(kind),
-                    on,
-                    Objects.requireNonNull(product).strip(),
-                    orNull(reason),
-                    Objects.requireNonNull(amount),
-                    Objects.requireNonNull(unit),
-                    waterLitres,
-                    Objects.requireNonNull(area),
-                    wind,
-                    Objects.requireNonNull(operator).strip(),
-                    reentryHours,
-                    waitingDays,
-                    orNull(note));
-        }
-
-        private static @Nullable String orNull(@Nullable String typed) {
-            return typed == null || typed.isBlank() ? null : typed.strip();
-        }
-    }
-
     private final Ground ground;
     private final BlockWater water;
     private final BlockFrost frost;
-    private final Treatments treatments;
     private final StageWords stageWords;
     private final Cautions cautions;
     private final Members members;
     private final CurrentMember current;
     private final Vineyards vineyards;
 
-    BlockCareController(
+    WaterController(
             Ground ground,
             BlockWater water,
             BlockFrost frost,
-            Treatments treatments,
             StageWords stageWords,
             Cautions cautions,
             Members members,
@@ -141,7 +94,6 @@ class BlockCareController {
         this.ground = ground;
         this.water = water;
         this.frost = frost;
-        this.treatments = treatments;
         this.stageWords = stageWords;
         this.cautions = cautions;
         this.members = members;
@@ -149,18 +101,36 @@ class BlockCareController {
         this.vineyards = vineyards;
     }
 
-    /** @param hot reference evapotranspiration of a hot day, mm; above 15 mm no place on earth is counted on */
+    /** @param hotMm reference evapotranspiration of each day of a hot week, mm; null without */
     @GetMapping("/water")
     @Needs(Role.READER)
-    String showWater(@PathVariable String code, @RequestParam(required = false) @Nullable Double hot, Model model) {
+    String show(
+            @PathVariable String code,
+            @RequestParam(name = "hot", required = false) @Measured(Measure.MILLIMETRE) @Nullable Double hotMm,
+            Model model) {
         Block block = blockBy(code);
-        Double asked = hot == null || !(hot > 0 && hot <= 15) ? null : hot;
+        Double hot = hotMm == null || !(hotMm > 0 && hotMm <= MOST_ET0_MM) ? null : hotMm;
+        List<BlockWater.Account> accounts = water.accounts(block.id(), null);
+        List<BlockWater.Account> reliable =
+                accounts.stream().filter(BlockWater.Account::reliable).toList();
         model.addAttribute("block", block);
-        model.addAttribute("hot", asked);
-        model.addAttribute("account", water.account(block.id(), null).orElse(null));
+        model.addAttribute("accounts", accounts);
+        model.addAttribute("reliable", !accounts.isEmpty() && reliable.size() == accounts.size());
         model.addAttribute(
-                "hotAccount",
-                asked == null ? null : water.account(block.id(), asked).orElse(null));
+                "together",
+                BlockWater.together(
+                                reliable.stream().map(BlockWater.Account::now).toList())
+                        .orElse(null));
+        List<BlockWater.Account> hotAccounts = hot == null ? List.of() : water.accounts(block.id(), hot);
+        model.addAttribute("hotShown", Measure.MILLIMETRE.shown(hot == null ? USUAL_HOT_MM : BigDecimal.valueOf(hot)));
+        model.addAttribute("hotUnit", Measure.MILLIMETRE.unit());
+        model.addAttribute("hotAccounts", hotAccounts);
+        model.addAttribute(
+                "hotTogether",
+                BlockWater.together(hotAccounts.stream()
+                                .map(BlockWater.Account::inAWeek)
+                                .toList())
+                        .orElse(null));
         model.addAttribute(
                 "waterings", water.waterings(block.id()).stream().limit(20).toList());
         model.addAttribute("risk", frost.of(block.id()).orElse(null));
@@ -202,16 +172,16 @@ class BlockCareController {
                             Objects.requireNonNull(form.litres()),
                             form.note(),
                             current.accountId());
-                    return "redirect:" + Paths.to("/year-one/" + code + "/water?saved");
+                    return saved(code);
                 },
-                () -> showWater(code, null, model));
+                () -> show(code, null, model));
     }
 
     @PostMapping("/waterings/{id}/withdraw")
     @Needs(Role.HELPER)
     String withdrawWatering(@PathVariable String code, @PathVariable UUID id) {
         water.withdrawWatering(id);
-        return "redirect:" + Paths.to("/year-one/" + code + "/water?saved");
+        return saved(code);
     }
 
     @PostMapping("/water-settings")
@@ -232,63 +202,13 @@ class BlockCareController {
                             Objects.requireNonNull(form.hose()),
                             Objects.requireNonNull(form.tank()),
                             form.version());
-                    return "redirect:" + Paths.to("/year-one/" + code + "/water?saved");
+                    return saved(code);
                 },
-                () -> showWater(code, null, model));
+                () -> show(code, null, model));
     }
 
-    @GetMapping("/treatments")
-    @Needs(Role.READER)
-    String showTreatments(@PathVariable String code, Model model) {
-        Block block = blockBy(code);
-        model.addAttribute("block", block);
-        model.addAttribute("treatments", treatments.of(block.id()));
-        model.addAttribute("kinds", Treatments.Kind.values());
-        model.addAttribute("doses", Treatments.Unit.values());
-        model.addAttribute("caution", cautions.all().get("SPRAYING"));
-        if (!model.containsAttribute("form")) {
-            model.addAttribute(
-                    "form",
-                    new TreatmentForm(
-                            Treatments.Kind.SPRAY,
-                            vineyards.today(),
-                            "",
-                            "",
-                            null,
-                            Treatments.Unit.L,
-                            null,
-                            BigDecimal.valueOf(Math.round(block.areaM2())),
-                            null,
-                            current.name(),
-                            null,
-                            null,
-                            ""));
-        }
-        return "training/treatments";
-    }
-
-    @PostMapping("/treatments")
-    @Needs(Role.LEAD)
-    String addTreatment(
-            @PathVariable String code,
-            @Valid @ModelAttribute("form") TreatmentForm form,
-            BindingResult errors,
-            Model model) {
-        Block block = blockBy(code);
-        return Forms.submit(
-                errors,
-                () -> {
-                    treatments.record(block.id(), form.treatment(), current.accountId());
-                    return "redirect:" + Paths.to("/year-one/" + code + "/treatments?saved");
-                },
-                () -> showTreatments(code, model));
-    }
-
-    @PostMapping("/treatments/{id}/withdraw")
-    @Needs(Role.LEAD)
-    String withdrawTreatment(@PathVariable String code, @PathVariable UUID id) {
-        treatments.withdraw(id);
-        return "redirect:" + Paths.to("/year-one/" + code + "/treatments?saved");
+    private static String saved(String code) {
+        return "redirect:" + Paths.to("/year-one/" + code + "/water?saved");
     }
 
     private Block blockBy(String code) {
