@@ -48,8 +48,8 @@ class WayInCommandTest {
         List<String> arguments = new ArrayList<>(List.of(words));
         TestDatabase.properties().forEach((key, value) -> arguments.add("--" + key + "=" + value));
         ByteArrayOutputStream out = new ByteArrayOutputStream();
-        int code = WayInCommand.run(
-                arguments.toArray(String[]::new), new PrintStream(out, true, StandardCharsets.UTF_8));
+        int code =
+                WayInCommand.run(arguments.toArray(String[]::new), new PrintStream(out, true, StandardCharsets.UTF_8));
         assertThat(code).as(out.toString(StandardCharsets.UTF_8)).isEqualTo(expected);
         return out.toString(StandardCharsets.UTF_8);
     }

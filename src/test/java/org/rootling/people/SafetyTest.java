@@ -250,7 +250,11 @@ class SafetyTest extends BrowserTest {
             open(jar, "/sign-in");
             int asked = 0;
             while (asked < 50
-                    && raw(jar, "/forgotten", "email", email).headers().firstValue("Location").orElse("").endsWith("?sent")) {
+                    && raw(jar, "/forgotten", "email", email)
+                            .headers()
+                            .firstValue("Location")
+                            .orElse("")
+                            .endsWith("?sent")) {
                 asked++;
             }
             assertThat(asked).as(email).isEqualTo(5);
@@ -269,15 +273,17 @@ class SafetyTest extends BrowserTest {
         Jar owner = signIn(vineyard.email(Role.OWNER), "");
         Jar lead = signIn(vineyard.email(Role.LEAD), "");
         Jar helper = signIn(vineyard.email(Role.HELPER), "");
-        assertThat(send(owner, home + "people/codes", "required", "true").text()).contains("your own account first");
+        assertThat(send(owner, home + "people/codes", "required", "true").text())
+                .contains("your own account first");
         String secret = begin(owner);
         raw(owner, "/account/safety/second-factor/confirm", "code", TestCodes.at(secret, Instant.now()));
         assertThat(status(lead, home)).isEqualTo(200);
 
-        assertThat(raw(owner, home + "people/codes", "required", "true").statusCode()).isEqualTo(302);
+        assertThat(raw(owner, home + "people/codes", "required", "true").statusCode())
+                .isEqualTo(302);
 
-        HttpResponse<String> sent = client.send(
-                lead.request(at(home)).GET().build(), HttpResponse.BodyHandlers.ofString());
+        HttpResponse<String> sent =
+                client.send(lead.request(at(home)).GET().build(), HttpResponse.BodyHandlers.ofString());
         assertThat(sent.statusCode()).isEqualTo(302);
         assertThat(sent.headers().firstValue("Location"))
                 .hasValueSatisfying(to -> assertThat(to).contains("/account/safety?needed"));

@@ -16,8 +16,7 @@ public class TokenLookup {
      *
      * @param codeMissing whether the vineyard asks the person for a second factor that they have not
      */
-    public record Bearer(
-            UUID vineyardId, UUID accountId, String name, Role role, String units, boolean codeMissing)
+    public record Bearer(UUID vineyardId, UUID accountId, String name, Role role, String units, boolean codeMissing)
             implements Principal {
         @Override
         public String getName() {

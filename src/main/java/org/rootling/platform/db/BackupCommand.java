@@ -39,7 +39,8 @@ public final class BackupCommand {
         boolean writing = plain.get(0).equals("backup");
         try {
             long rows = writing
-                    ? OwnerAccess.run(environment, owner -> backup(owner, environment).write(file, key(environment)))
+                    ? OwnerAccess.run(
+                            environment, owner -> backup(owner, environment).write(file, key(environment)))
                     : restore(environment, file);
             out.println((writing ? "Kept " : "Put back ") + rows + " rows " + (writing ? "in " : "from ") + file);
             return 0;
@@ -57,7 +58,8 @@ public final class BackupCommand {
             throw new HomeUnusable("There is a Rootling in " + OwnerAccess.home(environment)
                     + " already. A backup goes into a new folder.");
         }
-        return OwnerAccess.runOrMake(environment, owner -> backup(owner, environment).read(file, key(environment)));
+        return OwnerAccess.runOrMake(
+                environment, owner -> backup(owner, environment).read(file, key(environment)));
     }
 
     private static Backup backup(PGSimpleDataSource owner, StandardEnvironment environment) {

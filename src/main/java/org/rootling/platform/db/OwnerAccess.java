@@ -63,8 +63,8 @@ public final class OwnerAccess {
 
     private static PGSimpleDataSource externalOwner(Environment environment) {
         PGSimpleDataSource source = new PGSimpleDataSource();
-        source.setUrl(environment.getProperty(
-                "spring.flyway.url", environment.getRequiredProperty("spring.datasource.url")));
+        source.setUrl(
+                environment.getProperty("spring.flyway.url", environment.getRequiredProperty("spring.datasource.url")));
         String user = environment.getProperty("spring.flyway.user");
         if (user == null) {
             throw new HomeUnusable("spring.flyway.user is missing: the role that owns the schema.");

@@ -61,8 +61,8 @@ class WaysInTest {
             assertThat(mails).hasSize(1);
             assertThat(mails[0].getAllRecipients()[0]).hasToString(email);
             assertThat(mails[0].getSubject()).isEqualTo("Ein neues Passwort für Rootling");
-            Matcher link = Pattern.compile("https://vines\\.example/way-in/(\\S+)")
-                    .matcher((String) mails[0].getContent());
+            Matcher link =
+                    Pattern.compile("https://vines\\.example/way-in/(\\S+)").matcher((String) mails[0].getContent());
             assertThat(link.find()).isTrue();
             assertThat(ways.find(link.group(1))).map(WaysIn.Known::email).contains(email);
             assertThat(ways.find(link.group(1) + "x")).isEmpty();

@@ -18,7 +18,8 @@ class PasswordCostTest {
     @Test
     void aRealServerTakesNoFewerRoundsThanIsAdvised() {
         assertThatThrownBy(() -> config.passwordEncoder(with("209999"))).isInstanceOf(IllegalStateException.class);
-        assertThat(config.passwordEncoder(new MockEnvironment()).encode("quiet rows")).startsWith("{pbkdf2-512}");
+        assertThat(config.passwordEncoder(new MockEnvironment()).encode("quiet rows"))
+                .startsWith("{pbkdf2-512}");
         assertThat(config.passwordEncoder(with("210000")).encode("quiet rows")).startsWith("{pbkdf2-512-210000}");
     }
 
@@ -39,7 +40,8 @@ class PasswordCostTest {
         byte[] salt = java.util.Arrays.copyOf(bytes, 16);
 
         byte[] again = javax.crypto.SecretKeyFactory.getInstance("PBKDF2WithHmacSHA512")
-                .generateSecret(new javax.crypto.spec.PBEKeySpec("quiet rows".toCharArray(), salt, 220_000, (bytes.length - 16) * 8))
+                .generateSecret(new javax.crypto.spec.PBEKeySpec(
+                        "quiet rows".toCharArray(), salt, 220_000, (bytes.length - 16) * 8))
                 .getEncoded();
 
         assertThat(again).isEqualTo(java.util.Arrays.copyOfRange(bytes, 16, bytes.length));
