@@ -121,9 +121,19 @@ class QuillowBank {
                         line("Pinot noir", "3309 Couderc", 150, "2.45"),
                         line("Riesling", "SO4", 200, "2.20"),
                         line("Riesling", "Kober 5BB", 100, "2.20"))));
+        UUID second = stock.order(new Stock.NewOrder(
+                tolm,
+                "QB-2027-2",
+                LocalDate.of(2026, 10, 2),
+                "EUR",
+                null,
+                List.of(
+                        line("Auxerrois", "Kober 5BB", 75, "2.60"),
+                        line("Bacchus", "3309 Couderc", 125, "1.95"),
+                        line("Bacchus", "SO4", 100, "1.95"))));
         List<Lot> early = stock.receive(new Stock.NewDelivery(
                 tolm,
-                null,
+                second,
                 LocalDate.of(2027, 4, 12),
                 2,
                 "T-418",
@@ -145,13 +155,14 @@ class QuillowBank {
                         taken("Riesling", "Kober 5BB", 4, 0, null))));
         List<Lot> late = stock.receive(new Stock.NewDelivery(
                 tolm,
-                null,
+                second,
                 LocalDate.of(2027, 5, 19),
                 2,
                 "T-455",
                 null,
                 null,
                 List.of(taken("Bacchus", "3309 Couderc", 5, 0, null), taken("Bacchus", "SO4", 3, 0, null))));
+        UUID gate = ground.blockByCode("GP").orElseThrow().id();
         UUID bed = stock.addStore(new Stock.NewStore(
                 "Bed by the barn",
                 StoreKind.HEELED_IN,
@@ -159,12 +170,13 @@ class QuillowBank {
                 null,
                 "sandy loam",
                 "north side, in the shade",
-                null,
-                null));
+                -6.0,
+                24.0,
+                gate));
         UUID room = stock.addStore(
                 new Stock.NewStore("Cold room", StoreKind.COLD_STORE, 700, 2.0, null, "at the dairy", null, null));
         UUID lean = stock.addStore(new Stock.NewStore(
-                "Lean-to", StoreKind.UNDER_COVER, 150, null, "loamy sand", "behind the press", null, null));
+                "Lean-to", StoreKind.UNDER_COVER, 150, null, "loamy sand", "behind the press", 58.0, 8.0, gate));
         stock.place(early.get(0).id(), bed, 75, LocalDate.of(2027, 4, 13));
         stock.place(main.get(0).id(), bed, 100, LocalDate.of(2027, 4, 27));
         stock.place(main.get(0).id(), room, 150, LocalDate.of(2027, 4, 27));

@@ -114,6 +114,7 @@ public class NurseryViews {
      * @param priceEach the invoice's price, else the order's
      * @param ownPrice the invoice's price, where it was noted
      * @param credited what the nursery gave back
+     * @param placeable whether some of its vines stand in no bed or store
      */
     public record DeliveryLineView(
             UUID id,
@@ -135,7 +136,8 @@ public class NurseryViews {
             @Nullable BigDecimal priceEach,
             @Nullable BigDecimal ownPrice,
             @Nullable BigDecimal credited,
-            @Nullable String creditNote) {
+            @Nullable String creditNote,
+            boolean placeable) {
 
         public int counted() {
             return bundles * bundleSize + loose;
@@ -368,7 +370,10 @@ public class NurseryViews {
             }
         }
         List<DeliveryLineView> lines = jdbc.sql("""
-                        select dl.*, l.code, l.variety, l.clone_name, l.rootstock
+                        select dl.*, l.code, l.variety, l.clone_name, l.rootstock,
+                               exists (select 1 from lot_balance b
+                                        where b.vineyard_id = l.vineyard_id and b.lot_id = l.id
+                                          and b.account in ('UNPLACED', 'LIFTED') and b.count > 0) as placeable
                           from delivery_line dl
                           join lot l on l.vineyard_id = dl.vineyard_id and l.delivery_line_id = dl.id
                                and l.split_from is null
@@ -449,7 +454,8 @@ public class NurseryViews {
                 price,
                 ownPrice,
                 rs.getBigDecimal("credited"),
-                rs.getString("credit_note"));
+                rs.getString("credit_note"),
+                rs.getBoolean("placeable"));
     }
 
     private static String money(@Nullable BigDecimal amount) {

@@ -424,6 +424,23 @@ class WaitingPagesTest {
     }
 
     @Test
+    void aDeliveryOffersToPlaceVinesAsLongAsSomeStandNowhere() {
+        Lot lot = vineyard.inside(() -> TestStock.lot(stock, 10, today.minusDays(2)));
+        var store = vineyard.inside(() -> TestStock.store(stock, StoreKind.HEELED_IN));
+        String delivery = lead.open("/lots/" + lot.code())
+                .page()
+                .select("main a[href*=/deliveries/]")
+                .attr("href")
+                .replaceFirst("^/v/[^/]+", "");
+        vineyard.run(() -> stock.place(lot.id(), store, 9, today));
+        assertThat(lead.open(delivery).page().select("a[href$=/do/place]")).hasSize(1);
+
+        vineyard.run(() -> stock.place(lot.id(), store, 1, today));
+
+        assertThat(lead.open(delivery).page().select("a[href$=/do/place]")).isEmpty();
+    }
+
+    @Test
     void aLimitIsSetWithItsSourceAndTheClockFollows() {
         Lot lot = vineyard.inside(() -> TestStock.lot(stock, 10, today.minusDays(12)));
         vineyard.run(() -> stock.place(lot.id(), TestStock.store(stock, StoreKind.HEELED_IN), 10, today.minusDays(10)));
