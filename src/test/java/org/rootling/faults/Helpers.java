@@ -16,14 +16,22 @@ import java.util.UUID;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.atomic.AtomicInteger;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import java.util.stream.Collectors;
 
 /**
  * Helpers who log weeded places one by one as fast as they can, each entry with its own id, and send an entry again, to any
- * node, until the server says that it has it.
+ * node, until the server says that it has it. The first of them was without signal and sends what has gathered, two hundred
+ * entries at a time.
  */
 final class Helpers implements AutoCloseable {
 
     record Entry(UUID id, UUID task, String places) {}
+
+    private static final int GATHERED = 200;
+    private static final Pattern TAKEN =
+            Pattern.compile("\"id\":\"([0-9a-f-]{36})\",\"result\":\"(?:already )?taken\"");
 
     private final FaultVineyard vineyard;
     private final int[] ports;
@@ -60,19 +68,35 @@ final class Helpers implements AutoCloseable {
 
     private void log(int first) {
         int node = first;
-        for (Entry entry = work.poll(); entry != null && !stopping; entry = work.poll()) {
-            while (!acknowledged.contains(entry.id()) && !stopping) {
-                if (!send(entry, ports[node % ports.length])) {
+        for (List<Entry> some = next(first); !some.isEmpty() && !stopping; some = next(first)) {
+            while (!some.isEmpty() && !stopping) {
+                if (!send(some, ports[node % ports.length])) {
                     node++;
                     pause(50);
                 }
+                some.removeIf(entry -> acknowledged.contains(entry.id()));
             }
+            pause(first == 0 ? 250 : 0);
         }
     }
 
-    private boolean send(Entry entry, int port) {
-        String body = "{\"entries\":[{\"id\":\"" + entry.id() + "\",\"task\":\"" + entry.task() + "\",\"places\":\""
-                + entry.places() + "\",\"at\":\"" + Instant.ofEpochMilli(System.currentTimeMillis()) + "\"}]}";
+    private List<Entry> next(int helper) {
+        List<Entry> some = new ArrayList<>();
+        for (int i = 0; i < (helper == 0 ? GATHERED : 1); i++) {
+            Entry entry = work.poll();
+            if (entry != null) {
+                some.add(entry);
+            }
+        }
+        return some;
+    }
+
+    private boolean send(List<Entry> entries, int port) {
+        String at = Instant.ofEpochMilli(System.currentTimeMillis()).toString();
+        String body = entries.stream()
+                .map(entry -> "{\"id\":\"" + entry.id() + "\",\"task\":\"" + entry.task() + "\",\"places\":\""
+                        + entry.places() + "\",\"at\":\"" + at + "\"}")
+                .collect(Collectors.joining(",", "{\"entries\":[", "]}"));
         try {
             HttpResponse<String> answer = client.send(
                     HttpRequest.newBuilder(URI.create("http://127.0.0.1:" + port + "/api/v1/field-logs"))
@@ -83,13 +107,15 @@ final class Helpers implements AutoCloseable {
                             .build(),
                     HttpResponse.BodyHandlers.ofString());
             if (answer.statusCode() == 200) {
-                if (answer.body().contains("\"taken\"") || answer.body().contains("\"already taken\"")) {
-                    acknowledged.add(entry.id());
-                    return true;
+                int taken = 0;
+                for (Matcher found = TAKEN.matcher(answer.body()); found.find(); taken++) {
+                    acknowledged.add(UUID.fromString(found.group(1)));
                 }
-                strange.computeIfAbsent(answer.body(), key -> new AtomicInteger())
-                        .incrementAndGet();
-                return true;
+                if (taken < entries.size()) {
+                    strange.computeIfAbsent(answer.body(), key -> new AtomicInteger())
+                            .incrementAndGet();
+                }
+                return taken == entries.size();
             }
             failures.computeIfAbsent(answer.statusCode(), key -> new AtomicInteger())
                     .incrementAndGet();

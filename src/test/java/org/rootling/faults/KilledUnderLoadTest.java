@@ -45,16 +45,16 @@ class KilledUnderLoadTest {
             startServer();
             FaultVineyard vineyard;
             try (Connection owner = asOwner()) {
-                vineyard = FaultVineyard.make(owner, Math.max(60, ROUNDS * 20));
+                vineyard = FaultVineyard.make(owner, Math.max(250, ROUNDS * 80));
             }
             Helpers helpers = new Helpers(vineyard, 4, port);
             try {
                 for (int round = 0; round < ROUNDS; round++) {
-                    helpers.awaitMore(30, Duration.ofSeconds(90));
+                    helpers.awaitMore(250, Duration.ofSeconds(90));
                     Helpers.pause(random.nextInt(400));
                     kill(round % 3);
                 }
-                helpers.awaitMore(30, Duration.ofSeconds(90));
+                helpers.awaitMore(250, Duration.ofSeconds(90));
             } finally {
                 helpers.close();
             }

@@ -38,7 +38,7 @@ class NodesTest {
             int left = port(two);
             FaultVineyard vineyard;
             try (Connection owner = database.asOwner()) {
-                vineyard = FaultVineyard.make(owner, 40);
+                vineyard = FaultVineyard.make(owner, 120);
             }
             Helpers helpers = new Helpers(vineyard, 4, port(one), left);
             try {
