@@ -44,4 +44,6 @@ select :'vineyard'::uuid, md5('more' || m)::uuid, md5('lot' || m / 2 % 200)::uui
        case when m % 2 = 0 then 'LIFTED' else 'HOLD' end, case when m % 2 = 1 then md5('hold' || m / 2 % 200)::uuid end
   from generate_series((select count(*) from movement where lot_id in (select id from lot where series_year = 1999) and kind in ('LIFTED', 'PLACED')) - 200, :movements - 401) m;
 commit;
+-- Booked one by one each would have made room for the next; here they came in one transaction.
+vacuum full lot_balance, lot_day;
 vacuum analyze;

@@ -5,13 +5,16 @@ import org.springframework.boot.SpringApplication;
 import org.springframework.boot.autoconfigure.SpringBootApplication;
 import org.springframework.context.annotation.FullyQualifiedAnnotationBeanNameGenerator;
 
-/** Starts Rootling, or keeps or puts back its database. */
+/** Starts Rootling, or does one of the operator's commands: backup, restore, way-in. */
 @SpringBootApplication(nameGenerator = FullyQualifiedAnnotationBeanNameGenerator.class)
 public class Rootling {
 
     public static void main(String[] args) {
         if (BackupCommand.is(args)) {
             System.exit(BackupCommand.run(args, System.out));
+        }
+        if (WayInCommand.is(args)) {
+            System.exit(WayInCommand.run(args, System.out));
         }
         SpringApplication.run(Rootling.class, args);
     }

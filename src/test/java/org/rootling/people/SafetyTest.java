@@ -16,6 +16,7 @@ import java.util.List;
 import org.jsoup.Jsoup;
 import org.jsoup.nodes.Document;
 import org.junit.jupiter.api.Test;
+import org.rootling.people.domain.Secrets;
 import org.rootling.people.domain.TestCodes;
 import org.rootling.support.BrowserTest;
 import org.rootling.support.TestDatabase;
@@ -195,6 +196,116 @@ class SafetyTest extends BrowserTest {
         assertThat(half(email)).isNotNull();
         send(set, "/account/safety/second-factor/end", "present", TestVineyards.PASSWORD);
         assertThat(status(signIn(email, ""), "/account")).isEqualTo(200);
+    }
+
+    @Test
+    void whoForgotThePasswordIsLetInOnceByALinkThatEndsAllSessions() throws Exception {
+        TestVineyard vineyard = vineyards.fresh();
+        String email = vineyard.email(Role.LEAD);
+        Jar old = signIn(email, "");
+        way(email, "an-old-secret", "-1 minute");
+        way(email, "a-good-secret", "1 hour");
+        for (String closed : new String[] {"an-old-secret", "never-made"}) {
+            assertThat(open(new Jar(""), "/way-in/" + closed).select("main").text())
+                    .as(closed)
+                    .contains("already used, or is too old");
+        }
+        Jar phone = new Jar("");
+        assertThat(open(phone, "/way-in/a-good-secret").select("main").text()).contains(email);
+        assertThat(raw(phone, "/way-in/a-good-secret", "password", "dragondragon1")
+                        .body())
+                .contains("easy to guess");
+
+        assertThat(raw(phone, "/way-in/a-good-secret", "password", NEW_PASSWORD)
+                        .headers()
+                        .firstValue("Location"))
+                .hasValueSatisfying(to -> assertThat(to).endsWith("/sign-in?changed"));
+
+        assertThat(status(old, "/account")).isEqualTo(302);
+        assertThat(raw(phone, "/way-in/a-good-secret", "password", NEW_PASSWORD + "2")
+                        .body())
+                .contains("already used, or is too old");
+        open(phone, "/sign-in");
+        assertThat(raw(phone, "/sign-in", "email", email, "password", NEW_PASSWORD)
+                        .headers()
+                        .firstValue("Location"))
+                .hasValueSatisfying(to -> assertThat(to).doesNotContain("failed"));
+    }
+
+    private static void way(String email, String secret, String until) throws Exception {
+        try (Connection db = TestDatabase.asOwner();
+                Statement statement = db.createStatement()) {
+            statement.execute("insert into way_in (token_hash, account_id, expires_at) select '" + Secrets.hash(secret)
+                    + "', id, now() + interval '" + until + "' from account where email = '" + email + "'");
+        }
+    }
+
+    @Test
+    void whoAsksForALinkIsToldNothingOfAccountsAndNotOften() throws Exception {
+        Jar jar = new Jar("");
+        // No mail server is set here: the page says who can help.
+        assertThat(open(jar, "/forgotten").select("main").text()).contains("Ask whoever runs it");
+        String known = vineyards.fresh().email(Role.OWNER);
+        for (String email : new String[] {known, "nobody" + known}) {
+            open(jar, "/sign-in");
+            int asked = 0;
+            while (asked < 50
+                    && raw(jar, "/forgotten", "email", email)
+                            .headers()
+                            .firstValue("Location")
+                            .orElse("")
+                            .endsWith("?sent")) {
+                asked++;
+            }
+            assertThat(asked).as(email).isEqualTo(5);
+        }
+        // What was asked for from here shall not slow down the others who sign in from here.
+        try (Connection db = TestDatabase.asOwner();
+                Statement statement = db.createStatement()) {
+            statement.execute("delete from sign_in_throttle");
+        }
+    }
+
+    @Test
+    void anOwnerWhoHasACodeAsksOneOfLeadsToo() throws Exception {
+        TestVineyard vineyard = vineyards.fresh();
+        String home = "/v/" + vineyard.slug() + "/";
+        Jar owner = signIn(vineyard.email(Role.OWNER), "");
+        Jar lead = signIn(vineyard.email(Role.LEAD), "");
+        Jar helper = signIn(vineyard.email(Role.HELPER), "");
+        assertThat(send(owner, home + "people/codes", "required", "true").text())
+                .contains("your own account first");
+        String secret = begin(owner);
+        raw(owner, "/account/safety/second-factor/confirm", "code", TestCodes.at(secret, Instant.now()));
+        assertThat(status(lead, home)).isEqualTo(200);
+
+        assertThat(raw(owner, home + "people/codes", "required", "true").statusCode())
+                .isEqualTo(302);
+
+        HttpResponse<String> sent =
+                client.send(lead.request(at(home)).GET().build(), HttpResponse.BodyHandlers.ofString());
+        assertThat(sent.statusCode()).isEqualTo(302);
+        assertThat(sent.headers().firstValue("Location"))
+                .hasValueSatisfying(to -> assertThat(to).contains("/account/safety?needed"));
+        assertThat(open(lead, "/account/safety?needed").select("main").text())
+                .contains("asks owners and leads of the vineyard for a code");
+        assertThat(status(helper, home)).isEqualTo(200);
+        assertThat(status(owner, home)).isEqualTo(200);
+        assertThat(byToken(vineyard.token(Role.LEAD))).isEqualTo(403);
+        assertThat(byToken(vineyard.token(Role.HELPER))).isEqualTo(200);
+        String leads = begin(lead);
+        raw(lead, "/account/safety/second-factor/confirm", "code", TestCodes.at(leads, Instant.now()));
+        assertThat(status(lead, home)).isEqualTo(200);
+        assertThat(byToken(vineyard.token(Role.LEAD))).isEqualTo(200);
+    }
+
+    private int byToken(String token) throws Exception {
+        return client.send(
+                        HttpRequest.newBuilder(at("/api/v1/lots"))
+                                .header("Authorization", "Bearer " + token)
+                                .build(),
+                        HttpResponse.BodyHandlers.discarding())
+                .statusCode();
     }
 
     private String begin(Jar session) throws Exception {

@@ -58,6 +58,8 @@ class EveryRouteTest {
             "/join/{secret}",
             "/join/{secret}/as-me", // the secret is the right
             "/day/{secret}", // the same, for somebody who comes for a day
+            "/forgotten", // asks for a link, tells nothing
+            "/way-in/{secret}", // the secret is the right
             "/day-over", // says that it has run out
             "/licences", // what the program is made of
             "/error", // the error page

@@ -15,8 +15,10 @@ public class TestDatabaseInitializer implements ApplicationContextInitializer<Co
         properties.put("rootling.connections", "8");
         properties.put("rootling.secret-key", "dGhlIHRlc3RzIGtlZXAgdGhlaXIgc2VjcmV0cyBoaWQ=");
         properties.put("rootling.limits.passwords-a-minute", "100000");
+        properties.put("rootling.password-rounds", "1000");
         properties.put("rootling.limits.files-a-minute", "100000");
         properties.put("rootling.jobs.first-after", "PT24H");
+        context.getEnvironment().addActiveProfile("test");
         context.getEnvironment().getPropertySources().addFirst(new MapPropertySource("test-database", properties));
     }
 }

@@ -126,7 +126,7 @@ class WaterAndFrostPagesTest {
 
         String text = page("/year-one/B2/water").text();
 
-        assertThat(text).contains("13 Third leaf unfolded", "measured heavy damage likely");
+        assertThat(text).contains("13 Third leaf unfolded", "measured ■ heavy damage likely");
         assertThat(text)
                 .contains(String.format(
                         Locale.ENGLISH,

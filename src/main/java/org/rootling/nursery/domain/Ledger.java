@@ -166,17 +166,14 @@ class Ledger {
         return balances(List.of(lot)).getOrDefault(lot, Map.of());
     }
 
-    /** How many of a lot stood where at the end of a day, summed from its movements. */
+    /** How many of a lot stood where at the end of a day, from what each day brought and took. */
     @Transactional(readOnly = true)
     public Map<Spot, Integer> balance(UUID lot, LocalDate endOf) {
         Map<Spot, Integer> sums = new HashMap<>();
         jdbc.sql("""
-                        select account, hold_id, sum(count)::int as count
-                          from (select to_account as account, to_hold as hold_id, count from movement
-                                 where lot_id = :lot and on_day <= :day
-                                union all
-                                select from_account, from_hold, -count from movement
-                                 where lot_id = :lot and on_day <= :day) entries
+                        select account, hold_id, sum(change)::int as count
+                          from lot_day
+                         where lot_id = :lot and on_day <= :day
                          group by account, hold_id
                         """)
                 .param("lot", lot)

@@ -55,6 +55,11 @@ public class OpenSessions {
         found(email).keySet().stream().filter(id -> !id.equals(current)).forEach(sessions::deleteById);
     }
 
+    /** Ends all sessions of the person. */
+    public void endAll(String email) {
+        found(email).keySet().forEach(sessions::deleteById);
+    }
+
     private Map<String, ? extends Session> found(String email) {
         return sessions.findByPrincipalName(email);
     }

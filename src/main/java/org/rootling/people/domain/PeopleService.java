@@ -45,8 +45,13 @@ public class PeopleService {
     /** A vineyard a person belongs to. */
     public record Belonging(UUID vineyardId, String slug, String name, Role role) {}
 
-    /** A person in a vineyard: their role there and how they want to see things. */
-    public record Seat(Vineyard vineyard, Role role, String units, String locale, boolean contrast) {}
+    /**
+     * A person in a vineyard: their role there and how they want to see things.
+     *
+     * @param codeMissing whether the vineyard asks them for a second factor that they have not
+     */
+    public record Seat(
+            Vineyard vineyard, Role role, String units, String locale, boolean contrast, boolean codeMissing) {}
 
     /** What a person set for themselves. */
     public record Profile(String email, String name, String locale, String units, boolean contrast) {}
@@ -450,6 +455,12 @@ public class PeopleService {
         }
     }
 
+    /** The hash of a new password that is good enough. */
+    String hashOfGood(String password, String email, String name) {
+        requireGoodPassword(password, email, name);
+        return encode(password);
+    }
+
     private String encode(String password) {
         return java.util.Objects.requireNonNull(passwords.encode(password));
     }
@@ -504,7 +515,9 @@ public class PeopleService {
                 null,
                 account,
                 () -> jdbc.sql("""
-                        select v.*, m.role, a.units, a.locale, a.contrast
+                        select v.*, m.role, a.units, a.locale, a.contrast,
+                               v.codes_required and m.role in ('OWNER', 'LEAD') and not exists (select 1 from second_factor f
+                                 where f.account_id = a.id and f.confirmed_at is not null) as code_missing
                           from vineyard v join membership m on m.vineyard_id = v.id join account a on a.id = m.account_id
                          where v.slug = :slug and m.account_id = :account and m.ended_at is null and v.closed_at is null
                            and (m.guest_until is null or m.guest_until > now())""")
@@ -515,7 +528,8 @@ public class PeopleService {
                                 Role.valueOf(row.getString("role")),
                                 row.getString("units"),
                                 row.getString("locale"),
-                                row.getBoolean("contrast")))
+                                row.getBoolean("contrast"),
+                                row.getBoolean("code_missing")))
                         .optional());
     }
 

@@ -52,6 +52,23 @@ public class SecondFactors {
         return as(account, () -> stored(account).filter(Stored::confirmed).isPresent());
     }
 
+    /** Whether owners and leads of the current vineyard must have one. */
+    public boolean requiredHere() {
+        return jdbc.sql("select codes_required from vineyard where id = rootling_vineyard()")
+                .query(Boolean.class)
+                .single();
+    }
+
+    /** Asks it of the owners and leads of the current vineyard, or no longer; who asks it of others has one. */
+    public void requireHere(boolean required, UUID by) {
+        if (required && !stored(by).filter(Stored::confirmed).isPresent()) {
+            throw new Refused("people.codes.yours-first");
+        }
+        jdbc.sql("update vineyard set codes_required = :required, version = version + 1 where id = rootling_vineyard()")
+                .param("required", required)
+                .update();
+    }
+
     public State state(UUID account, String email) {
         return as(account, () -> {
             Optional<Stored> stored = stored(account);

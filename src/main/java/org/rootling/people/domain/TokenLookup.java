@@ -11,8 +11,13 @@ import org.springframework.stereotype.Component;
 @Component
 public class TokenLookup {
 
-    /** Who a token speaks for, where, and with the lesser of the token's and the person's present role. */
-    public record Bearer(UUID vineyardId, UUID accountId, String name, Role role, String units) implements Principal {
+    /**
+     * Who a token speaks for, where, and with the lesser of the token's and the person's present role.
+     *
+     * @param codeMissing whether the vineyard asks the person for a second factor that they have not
+     */
+    public record Bearer(UUID vineyardId, UUID accountId, String name, Role role, String units, boolean codeMissing)
+            implements Principal {
         @Override
         public String getName() {
             return name;
@@ -36,7 +41,8 @@ public class TokenLookup {
                             row.getObject("account_id", UUID.class),
                             row.getString("name"),
                             member.includes(token) ? token : member,
-                            row.getString("units"));
+                            row.getString("units"),
+                            row.getBoolean("code_missing"));
                 })
                 .optional();
     }

@@ -20,6 +20,7 @@ import org.rootling.people.Role;
 import org.rootling.people.Vineyard;
 import org.rootling.people.Vineyards;
 import org.rootling.people.domain.PeopleService;
+import org.rootling.people.domain.SecondFactors;
 import org.rootling.platform.Forms;
 import org.rootling.platform.Listing;
 import org.rootling.platform.Measure;
@@ -64,13 +65,21 @@ class PeopleController {
             int version) {}
 
     private final PeopleService people;
+    private final SecondFactors factors;
     private final Members members;
     private final Guests guests;
     private final Vineyards vineyards;
     private final CurrentMember current;
 
-    PeopleController(PeopleService people, Members members, Guests guests, Vineyards vineyards, CurrentMember current) {
+    PeopleController(
+            PeopleService people,
+            SecondFactors factors,
+            Members members,
+            Guests guests,
+            Vineyards vineyards,
+            CurrentMember current) {
         this.people = people;
+        this.factors = factors;
         this.guests = guests;
         this.members = members;
         this.vineyards = vineyards;
@@ -103,6 +112,7 @@ class PeopleController {
                         .by("people.invite.state", i -> new Listing.Word("people.invite.state-" + i.state())));
         model.addAttribute("roles", Role.values());
         model.addAttribute("self", current.accountId());
+        model.addAttribute("codesRequired", factors.requiredHere());
         return "people/people";
     }
 
@@ -145,6 +155,14 @@ class PeopleController {
     String end(@PathVariable UUID account) {
         people.endMembership(account);
         return "redirect:" + Paths.to("/people");
+    }
+
+    @PostMapping("/people/codes")
+    @Needs(Role.OWNER)
+    String requireCodes(@RequestParam boolean required) {
+        factors.requireHere(required, current.accountId());
+        SecurityLog.codesRequired(current.accountId(), required);
+        return "redirect:" + Paths.to("/people#codes");
     }
 
     @GetMapping("/tokens")

@@ -5,6 +5,7 @@ import java.nio.charset.StandardCharsets;
 import java.security.MessageDigest;
 import java.time.Clock;
 import java.time.Duration;
+import java.util.HashMap;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.rootling.people.domain.OpenSessions;
@@ -17,6 +18,7 @@ import org.springframework.context.annotation.Bean;
 import org.springframework.context.annotation.Configuration;
 import org.springframework.core.annotation.Order;
 import org.springframework.core.env.Environment;
+import org.springframework.core.env.Profiles;
 import org.springframework.security.authentication.AuthenticationProvider;
 import org.springframework.security.authentication.LockedException;
 import org.springframework.security.authentication.dao.DaoAuthenticationProvider;
@@ -48,12 +50,30 @@ class SecurityConfig {
             + "img-src 'self' data: blob:; font-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; "
             + "form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 
-    /** PBKDF2 with HMAC-SHA-512 and 220,000 rounds (OWASP Password Storage Cheat Sheet asks for 210,000 or more). */
+    /** What {@code rootling.password-rounds} may not fall below: OWASP, Password Storage Cheat Sheet. */
+    private static final int LEAST_ROUNDS = 210_000;
+
+    private static final int ROUNDS = 220_000;
+
+    /**
+     * PBKDF2 with HMAC-SHA-512. Each hash says how many rounds it took, so that they can be raised while old passwords go on
+     * working; fewer than the least are for the profile "test" only.
+     */
     @Bean
-    PasswordEncoder passwordEncoder() {
-        PasswordEncoder current =
-                new Pbkdf2PasswordEncoder("", 16, 220_000, SecretKeyFactoryAlgorithm.PBKDF2WithHmacSHA512);
-        return new DelegatingPasswordEncoder("pbkdf2-512", Map.of("pbkdf2-512", current));
+    PasswordEncoder passwordEncoder(Environment environment) {
+        int rounds = environment.getProperty("rootling.password-rounds", Integer.class, ROUNDS);
+        if (rounds < LEAST_ROUNDS && !environment.acceptsProfiles(Profiles.of("test"))) {
+            throw new IllegalStateException("rootling.password-rounds must be at least " + LEAST_ROUNDS);
+        }
+        Map<String, PasswordEncoder> known = new HashMap<>();
+        known.put("pbkdf2-512", pbkdf2(ROUNDS));
+        String current = rounds == ROUNDS ? "pbkdf2-512" : "pbkdf2-512-" + rounds;
+        known.putIfAbsent(current, pbkdf2(rounds));
+        return new DelegatingPasswordEncoder(current, known);
+    }
+
+    private static PasswordEncoder pbkdf2(int rounds) {
+        return new Pbkdf2PasswordEncoder("", 16, rounds, SecretKeyFactoryAlgorithm.PBKDF2WithHmacSHA512);
     }
 
     @Bean
@@ -96,6 +116,8 @@ class SecurityConfig {
                                 "/sign-in/code",
                                 "/setup",
                                 "/join/**",
+                                "/forgotten",
+                                "/way-in/**",
                                 "/day/**",
                                 "/day-over",
                                 "/css/**",

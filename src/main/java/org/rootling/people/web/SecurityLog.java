@@ -20,6 +20,14 @@ final class SecurityLog {
         LOG.info("not signed in: {}", why);
     }
 
+    static void newPassword(UUID account) {
+        LOG.info("new password: account {} by a link", account);
+    }
+
+    static void codesRequired(UUID account, boolean required) {
+        LOG.info("codes {}: by account {}", required ? "required" : "not required", account);
+    }
+
     static void refused(@Nullable UUID account, String why) {
         LOG.info("refused: account {} {}", account, why);
     }

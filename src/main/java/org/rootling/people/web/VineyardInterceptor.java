@@ -33,6 +33,8 @@ import org.springframework.web.servlet.HandlerMapping;
 @Component
 class VineyardInterceptor implements HandlerInterceptor {
 
+    private static final String CODE_MISSING = "rootling.code-missing";
+
     private final PeopleService people;
     private final CurrentMember member;
 
@@ -68,6 +70,14 @@ class VineyardInterceptor implements HandlerInterceptor {
             SecurityLog.refused(acting.accountId(), "by role " + acting.role());
             throw new AccessDeniedException("needs " + (needs == null ? "nobody" : needs.value()));
         }
+        if (who instanceof Bearer bearer && bearer.codeMissing()) {
+            SecurityLog.refused(acting.accountId(), "for want of a second factor");
+            throw new AccessDeniedException("needs a second factor");
+        }
+        if (Boolean.TRUE.equals(request.getAttribute(CODE_MISSING))) {
+            response.sendRedirect(request.getContextPath() + "/account/safety?needed#second-factor");
+            return false;
+        }
         member.set(acting);
         Tenancy.set(acting.vineyardId(), acting.accountId());
         return true;
@@ -87,6 +97,7 @@ class VineyardInterceptor implements HandlerInterceptor {
         Vineyard vineyard = seat.vineyard();
         request.setAttribute(Paths.PREFIX, "/v/" + vineyard.slug());
         request.setAttribute("rootling.vineyard." + vineyard.id(), vineyard);
+        request.setAttribute(CODE_MISSING, seat.codeMissing());
         Wishes.apply(request, seat.locale(), seat.units(), seat.contrast());
         return new CurrentMember.Acting(vineyard.id(), account, person.name(), seat.role());
     }

@@ -2,7 +2,6 @@ package org.rootling.platform.db;
 
 import java.io.IOException;
 import java.io.PrintStream;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.SQLException;
 import java.util.List;
@@ -39,9 +38,10 @@ public final class BackupCommand {
         Path file = Path.of(plain.get(1));
         boolean writing = plain.get(0).equals("backup");
         try {
-            long rows = external(environment)
-                    ? work(external(environment, "spring.flyway"), environment, writing, file, null)
-                    : embedded(environment, writing, file);
+            long rows = writing
+                    ? OwnerAccess.run(
+                            environment, owner -> backup(owner, environment).write(file, key(environment)))
+                    : restore(environment, file);
             out.println((writing ? "Kept " : "Put back ") + rows + " rows " + (writing ? "in " : "from ") + file);
             return 0;
         } catch (HomeUnusable unusable) {
@@ -53,50 +53,23 @@ public final class BackupCommand {
         }
     }
 
-    private static boolean external(StandardEnvironment environment) {
-        String url = environment.getProperty("spring.datasource.url", "embedded");
-        return !url.equals("embedded");
+    private static long restore(StandardEnvironment environment, Path file) throws IOException, SQLException {
+        if (!OwnerAccess.external(environment) && OwnerAccess.embeddedExists(environment)) {
+            throw new HomeUnusable("There is a Rootling in " + OwnerAccess.home(environment)
+                    + " already. A backup goes into a new folder.");
+        }
+        return OwnerAccess.runOrMake(
+                environment, owner -> backup(owner, environment).read(file, key(environment)));
     }
 
-    private static PGSimpleDataSource external(StandardEnvironment environment, String owner) {
-        PGSimpleDataSource source = new PGSimpleDataSource();
-        source.setUrl(
-                environment.getProperty(owner + ".url", environment.getRequiredProperty("spring.datasource.url")));
-        String user = environment.getProperty(owner + ".user");
-        if (user == null) {
-            throw new HomeUnusable("spring.flyway.user is missing: the role that owns the schema.");
-        }
-        source.setUser(user);
-        source.setPassword(environment.getProperty(owner + ".password", ""));
-        return source;
+    private static Backup backup(PGSimpleDataSource owner, StandardEnvironment environment) {
+        return new Backup(owner, environment.getProperty("spring.datasource.username", EmbeddedServer.APP));
     }
 
-    private static long embedded(StandardEnvironment environment, boolean writing, Path file)
-            throws IOException, SQLException {
-        Path home = Path.of(environment.getProperty("rootling.home", "./data"))
-                .toAbsolutePath()
-                .normalize();
-        boolean there = Files.exists(home.resolve("postgres/data/PG_VERSION"));
-        if (writing && !there) {
-            throw new HomeUnusable("There is no Rootling in " + home + ".");
-        }
-        if (!writing && there) {
-            throw new HomeUnusable("There is a Rootling in " + home + " already. A backup goes into a new folder.");
-        }
-        Path key = home.resolve("secret.key");
-        PGSimpleDataSource running = EmbeddedServer.runningIn(home);
-        if (running != null) {
-            return work(running, environment, writing, file, key);
-        }
-        try (EmbeddedServer server = EmbeddedServer.start(home)) {
-            return work(server.owner(), environment, writing, file, key);
-        }
-    }
-
-    private static long work(
-            PGSimpleDataSource owner, StandardEnvironment environment, boolean writing, Path file, @Nullable Path key)
-            throws IOException, SQLException {
-        Backup backup = new Backup(owner, environment.getProperty("spring.datasource.username", EmbeddedServer.APP));
-        return writing ? backup.write(file, key) : backup.read(file, key);
+    /** The key of encrypted secrets stands beside the embedded database only. */
+    private static @Nullable Path key(StandardEnvironment environment) {
+        return OwnerAccess.external(environment)
+                ? null
+                : OwnerAccess.home(environment).resolve("secret.key");
     }
 }

@@ -28,7 +28,8 @@ public class HeavyWork extends OncePerRequestFilter {
 
     private static final Pattern MADE_ON_DEMAND = Pattern.compile(".*\\.(pdf|zip|xlsx|csv|geojson|ics)");
     private static final Pattern COMPUTED = Pattern.compile("/api/v1/[a-z-]+-(previews|curves)|.*/schedule");
-    private static final Pattern PASSWORDS = Pattern.compile("/sign-in(/code)?|/setup|/join/.*|/account/.*");
+    private static final Pattern PASSWORDS =
+            Pattern.compile("/sign-in(/code)?|/setup|/join/.*|/forgotten|/way-in/.*|/account/.*");
     private static final long MINUTE = 60_000;
 
     private final Clock clock;

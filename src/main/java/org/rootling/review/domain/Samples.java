@@ -49,6 +49,16 @@ public class Samples {
             return looked >= size;
         }
 
+        /** The certainty wanted, in percent to one decimal. */
+        public double surePercent() {
+            return Math.round(confidence * 1000) / 10.0;
+        }
+
+        /** The half width wanted, in points to one decimal. */
+        public double marginPoints() {
+            return Math.round(margin * 1000) / 10.0;
+        }
+
         /** The share alive of the whole block by this sample; null before the first look. */
         public @Nullable ShareInterval interval() {
             return looked == 0 ? null : ShareInterval.ofFinite(alive, looked, vines, confidence);

@@ -125,8 +125,11 @@ class RowController {
         this.walks = walks;
     }
 
-    /** Read in one transaction: each of its own would cost a journey to the database and back, or three. */
-    @Transactional(readOnly = true)
+    /**
+     * Read in one transaction: each of its own would cost a journey to the database and back, or three. Not
+     * read-only: the first look at a row gives a new vineyard its checklist.
+     */
+    @Transactional
     @GetMapping
     @Needs(Role.READER)
     String show(@PathVariable UUID id, Model model) {

@@ -31,8 +31,12 @@ class FenceTest {
             "sign_in_throttle", // before anyone is known
             "backup_made"); // of the whole database
 
-    /** Fenced by policies of their own: an account and its second factor are of a person, a vineyard is itself. */
-    private static final Set<String> OWN_POLICY = Set.of("account", "vineyard", "second_factor", "recovery_code");
+    /**
+     * Fenced by policies of their own: an account and its second factor are of a person, a vineyard is itself, ways in are
+     * nobody's to read.
+     */
+    private static final Set<String> OWN_POLICY =
+            Set.of("account", "vineyard", "second_factor", "recovery_code", "way_in");
 
     @Autowired
     TestVineyards vineyards;
