@@ -1,5 +1,6 @@
 package org.rootling;
 
+import org.rootling.people.WayInCommand;
 import org.rootling.platform.db.BackupCommand;
 import org.springframework.boot.SpringApplication;
 import org.springframework.boot.autoconfigure.SpringBootApplication;

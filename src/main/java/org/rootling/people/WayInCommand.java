@@ -1,4 +1,4 @@
-package org.rootling;
+package org.rootling.people;
 
 import java.io.IOException;
 import java.io.PrintStream;
@@ -22,16 +22,17 @@ import org.springframework.core.env.StandardEnvironment;
  * {@code way-in ADDRESS} on the command line: makes a link by which a person sets a new password, and which ends their
  * second factor, for who lost the phone and the codes on paper too. Whoever runs the server makes sure who is asking.
  */
-final class WayInCommand {
+public final class WayInCommand {
 
     private WayInCommand() {}
 
-    static boolean is(String[] arguments) {
+    /** Whether the arguments ask for it. */
+    public static boolean is(String[] arguments) {
         return arguments.length > 0 && arguments[0].equals("way-in");
     }
 
     /** Does it; returns the exit code. */
-    static int run(String[] arguments, PrintStream out) {
+    public static int run(String[] arguments, PrintStream out) {
         StandardEnvironment environment = new StandardEnvironment();
         environment.getPropertySources().addFirst(new SimpleCommandLinePropertySource(arguments));
         List<String> plain = Arrays.stream(arguments)

@@ -1,4 +1,4 @@
-package org.rootling;
+package org.rootling.people;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
@@ -10,7 +10,6 @@ import java.util.List;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
-import org.rootling.people.Role;
 import org.rootling.people.domain.WaysIn;
 import org.rootling.support.AppTest;
 import org.rootling.support.TestDatabase;
