@@ -1,5 +1,5 @@
 /** Accounts, vineyards, membership, invitations and tokens: who may do what, and where. */
-@ApplicationModule(allowedDependencies = {"platform", "platform :: web"})
+@ApplicationModule(allowedDependencies = {"platform", "platform :: web", "platform :: db"})
 @NullMarked
 package org.rootling.people;
 
