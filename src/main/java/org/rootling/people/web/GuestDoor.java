@@ -55,8 +55,9 @@ class GuestDoor {
             return over(model);
         }
         SignedIn guest = link.get().person();
-        CodeController.signIn(guest, request, response);
+        // Before the session gets its new id: the database still knows it by the one it has.
         sessions.endOthers(guest.getUsername(), request.getSession().getId());
+        CodeController.signIn(guest, request, response);
         SecurityLog.signedIn(guest.accountId(), "day link");
         return "redirect:/v/" + link.get().slug() + "/my-day";
     }
