@@ -131,6 +131,8 @@ class QuillowBank {
                         line("Auxerrois", "Kober 5BB", 75, "2.60"),
                         line("Bacchus", "3309 Couderc", 125, "1.95"),
                         line("Bacchus", "SO4", 100, "1.95"))));
+        List<UUID> achats = stock.orderLines(order);
+        List<UUID> tolms = stock.orderLines(second);
         List<Lot> early = stock.receive(new Stock.NewDelivery(
                 tolm,
                 second,
@@ -139,7 +141,7 @@ class QuillowBank {
                 "T-418",
                 null,
                 "came three weeks before we were ready",
-                List.of(taken("Auxerrois", "Kober 5BB", 3, 0, null))));
+                List.of(taken(tolms.get(0), "FR-0000-77", "Auxerrois", "Kober 5BB", 3, 0, null))));
         List<Lot> main = stock.receive(new Stock.NewDelivery(
                 achat,
                 order,
@@ -149,10 +151,10 @@ class QuillowBank {
                 "R-5512",
                 null,
                 List.of(
-                        taken("Pinot noir", "SO4", 10, 0, null),
-                        taken("Pinot noir", "3309 Couderc", 6, 2, "graft opens under the thumb"),
-                        taken("Riesling", "SO4", 8, 0, null),
-                        taken("Riesling", "Kober 5BB", 4, 0, null))));
+                        taken(achats.get(0), "DE-0000-1234", "Pinot noir", "SO4", 10, 0, null),
+                        taken(achats.get(1), "DE-0000-1234", "Pinot noir", "3309 Couderc", 6, 2, "graft opens under the thumb"),
+                        taken(achats.get(2), "DE-0000-1234", "Riesling", "SO4", 8, 0, null),
+                        taken(achats.get(3), "DE-0000-1234", "Riesling", "Kober 5BB", 4, 0, null))));
         List<Lot> late = stock.receive(new Stock.NewDelivery(
                 tolm,
                 second,
@@ -161,7 +163,9 @@ class QuillowBank {
                 "T-455",
                 null,
                 null,
-                List.of(taken("Bacchus", "3309 Couderc", 5, 0, null), taken("Bacchus", "SO4", 3, 0, null))));
+                List.of(
+                        taken(tolms.get(1), "FR-0000-77", "Bacchus", "3309 Couderc", 5, 0, null),
+                        taken(tolms.get(2), "FR-0000-77", "Bacchus", "SO4", 3, 0, null))));
         UUID gate = ground.blockByCode("GP").orElseThrow().id();
         UUID bed = stock.addStore(new Stock.NewStore(
                 "Bed by the barn",
@@ -397,9 +401,10 @@ class QuillowBank {
     }
 
     private static Stock.NewDeliveryLine taken(
-            String variety, String rootstock, int bundles, int rejected, @Nullable String reason) {
+            UUID ordered, String registration, String variety, String rootstock, int bundles, int rejected, @Nullable String reason) {
+        String origin = registration.substring(0, 2);
         return new Stock.NewDeliveryLine(
-                null,
+                ordered,
                 variety,
                 null,
                 rootstock,
@@ -411,7 +416,7 @@ class QuillowBank {
                 reason,
                 Stock.ArrivalCheck.ALL_GOOD,
                 new Stock.Passport(
-                        "Vitis vinifera", "DE-0000-1234", variety.substring(0, 3) + "-27-" + bundles, "DE", null));
+                        "Vitis vinifera", registration, variety.substring(0, 3) + "-27-" + bundles, origin, null));
     }
 
     private static List<Point> corners(double... xy) {

@@ -141,6 +141,9 @@ public interface Stock {
 
     UUID order(NewOrder order);
 
+    /** The lines of an order, as they stand in it. */
+    List<UUID> orderLines(UUID order);
+
     /** Takes a delivery in; each line becomes a lot with its own code. */
     List<Lot> receive(NewDelivery delivery);
 

@@ -9,7 +9,7 @@ import java.util.List;
 import org.rootling.support.Axe;
 
 /**
- * The axe rules of WCAG 2.2, levels A and AA, on one page in both widths and in light, dark and high contrast; and that
+ * The axe rules of WCAG 2.2, levels A and AA, on one page in both widths and in light and dark, and in high contrast; and that
  * nothing sticks out to the side, with text of twice the size on a phone and on paper.
  */
 final class AccessRules {
@@ -61,7 +61,7 @@ final class AccessRules {
                 + a.effect.target.tagName).slice(0, 5);
             }""";
 
-    /** What the rules find wrong with a page: loaded once, looked at in six looks. */
+    /** What the rules find wrong with a page: loaded once, looked at in five looks. */
     List<String> check(Page page, String path) {
         List<String> wrong = new ArrayList<>();
         light(page);
@@ -72,13 +72,13 @@ final class AccessRules {
             page.setViewportSize(width, 900);
             rules(page, Axe.EVERY_RULE, wrong, at + " light ");
             outside(page, wrong, at);
-            page.evaluate("document.documentElement.classList.add('contrast')");
-            rules(page, Axe.COLOURS, wrong, at + " contrast ");
-            page.evaluate("document.documentElement.classList.remove('contrast')");
             page.emulateMedia(new Page.EmulateMediaOptions().setColorScheme(ColorScheme.DARK));
             rules(page, Axe.COLOURS, wrong, at + " dark ");
             light(page);
             if (width == 390) {
+                page.evaluate("document.documentElement.classList.add('contrast')");
+                rules(page, Axe.COLOURS, wrong, at + " contrast ");
+                page.evaluate("document.documentElement.classList.remove('contrast')");
                 page.evaluate("document.documentElement.style.fontSize = '200%'");
                 outside(page, wrong, path + " with text of 200 %");
                 page.evaluate("document.documentElement.style.fontSize = ''");

@@ -267,6 +267,14 @@ class StockService implements Stock, Lots {
     }
 
     @Override
+    @Transactional(readOnly = true)
+    public List<UUID> orderLines(UUID order) {
+        return orderLines.findAllByOrderIdOrderByLineNo(order).stream()
+                .map(OrderLine::getId)
+                .toList();
+    }
+
+    @Override
     public List<Lot> receive(NewDelivery delivery) {
         requireSupplier(delivery.supplierId());
         if (delivery.lines().isEmpty()) {

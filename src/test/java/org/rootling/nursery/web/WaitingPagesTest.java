@@ -7,6 +7,9 @@ import java.util.List;
 import java.util.UUID;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import java.time.Duration;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.rootling.platform.VineyardTime;
 import org.rootling.nursery.Hold;
 import org.rootling.nursery.Level;
 import org.rootling.nursery.Lot;
@@ -42,6 +45,12 @@ class WaitingPagesTest {
 
     @Autowired
     Vineyards days;
+
+    @Autowired
+    VineyardTime time;
+
+    @Autowired
+    JdbcClient jdbc;
 
     TestVineyard vineyard;
     TestBrowser lead;
@@ -385,6 +394,40 @@ class WaitingPagesTest {
                 .contains("planting on Friday");
         vineyard.run(() -> stock.lift(hold, 10, today));
         assertThat(vineyard.inside(() -> desk.open())).isEmpty();
+    }
+
+    @Test
+    void aWarningIsRaisedOnceGrowsMorePressingAndSaysWhatClosedIt() {
+        Lot lot = vineyard.inside(() -> TestStock.lot(stock, 10, today.minusDays(22)));
+        UUID hold = vineyard.inside(
+                () -> stock.place(lot.id(), TestStock.store(stock, StoreKind.HEELED_IN), 10, today.minusDays(22)));
+        vineyard.run(() -> desk.look());
+        WarningDesk.Shown raised = daysOf(vineyard.inside(() -> desk.open()));
+        assertThat(raised.level()).isEqualTo(Level.SOON);
+        time.shiftBy(Duration.ofDays(9));
+        try {
+            vineyard.run(() -> desk.look());
+            WarningDesk.Shown later = daysOf(vineyard.inside(() -> desk.open()));
+            assertThat(later.id()).isEqualTo(raised.id());
+            assertThat(later.level()).isEqualTo(Level.OVER);
+            assertThat(later.raisedOn()).isEqualTo(today);
+            assertThat(kept("escalated_on", raised.id())).isEqualTo(today.plusDays(9).toString());
+            vineyard.run(() -> stock.lift(hold, 10, today.plusDays(9)));
+            assertThat(kept("closed_by", raised.id())).isEqualTo("EMPTIED");
+        } finally {
+            time.shiftBy(Duration.ZERO);
+        }
+    }
+
+    private static WarningDesk.Shown daysOf(List<WarningDesk.Shown> open) {
+        return open.stream().filter(w -> w.allowance().equals("days")).findFirst().orElseThrow();
+    }
+
+    private String kept(String column, UUID warning) {
+        return vineyard.inside(() -> jdbc.sql("select " + column + "::text from hold_warning where id = :id")
+                .param("id", warning)
+                .query(String.class)
+                .single());
     }
 
     @Test
