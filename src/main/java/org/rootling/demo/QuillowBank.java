@@ -152,7 +152,14 @@ class QuillowBank {
                 null,
                 List.of(
                         taken(achats.get(0), "DE-0000-1234", "Pinot noir", "SO4", 10, 0, null),
-                        taken(achats.get(1), "DE-0000-1234", "Pinot noir", "3309 Couderc", 6, 2, "graft opens under the thumb"),
+                        taken(
+                                achats.get(1),
+                                "DE-0000-1234",
+                                "Pinot noir",
+                                "3309 Couderc",
+                                6,
+                                2,
+                                "graft opens under the thumb"),
                         taken(achats.get(2), "DE-0000-1234", "Riesling", "SO4", 8, 0, null),
                         taken(achats.get(3), "DE-0000-1234", "Riesling", "Kober 5BB", 4, 0, null))));
         List<Lot> late = stock.receive(new Stock.NewDelivery(
@@ -401,7 +408,13 @@ class QuillowBank {
     }
 
     private static Stock.NewDeliveryLine taken(
-            UUID ordered, String registration, String variety, String rootstock, int bundles, int rejected, @Nullable String reason) {
+            UUID ordered,
+            String registration,
+            String variety,
+            String rootstock,
+            int bundles,
+            int rejected,
+            @Nullable String reason) {
         String origin = registration.substring(0, 2);
         return new Stock.NewDeliveryLine(
                 ordered,

@@ -2,14 +2,12 @@ package org.rootling.nursery.web;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.time.Duration;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.UUID;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
-import java.time.Duration;
-import org.springframework.jdbc.core.simple.JdbcClient;
-import org.rootling.platform.VineyardTime;
 import org.rootling.nursery.Hold;
 import org.rootling.nursery.Level;
 import org.rootling.nursery.Lot;
@@ -20,12 +18,14 @@ import org.rootling.nursery.TestStock;
 import org.rootling.nursery.domain.WarningDesk;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
+import org.rootling.platform.VineyardTime;
 import org.rootling.support.AppTest;
 import org.rootling.support.TestApi;
 import org.rootling.support.TestBrowser;
 import org.rootling.support.TestVineyard;
 import org.rootling.support.TestVineyards;
 import org.springframework.beans.factory.annotation.Autowired;
+import org.springframework.jdbc.core.simple.JdbcClient;
 
 /** From the order to the lifted vine, on the pages. */
 @AppTest
@@ -411,7 +411,8 @@ class WaitingPagesTest {
             assertThat(later.id()).isEqualTo(raised.id());
             assertThat(later.level()).isEqualTo(Level.OVER);
             assertThat(later.raisedOn()).isEqualTo(today);
-            assertThat(kept("escalated_on", raised.id())).isEqualTo(today.plusDays(9).toString());
+            assertThat(kept("escalated_on", raised.id()))
+                    .isEqualTo(today.plusDays(9).toString());
             vineyard.run(() -> stock.lift(hold, 10, today.plusDays(9)));
             assertThat(kept("closed_by", raised.id())).isEqualTo("EMPTIED");
         } finally {
@@ -420,7 +421,10 @@ class WaitingPagesTest {
     }
 
     private static WarningDesk.Shown daysOf(List<WarningDesk.Shown> open) {
-        return open.stream().filter(w -> w.allowance().equals("days")).findFirst().orElseThrow();
+        return open.stream()
+                .filter(w -> w.allowance().equals("days"))
+                .findFirst()
+                .orElseThrow();
     }
 
     private String kept(String column, UUID warning) {
