@@ -166,16 +166,16 @@ class SafetyTest extends BrowserTest {
         String email = vineyard.email(Role.OWNER);
         Jar set = signIn(email, "");
         String secret = begin(set);
-        raw(
-                set,
-                "/account/safety/second-factor/confirm",
-                "code",
-                TestCodes.at(secret, Instant.now()));
+        raw(set, "/account/safety/second-factor/confirm", "code", TestCodes.at(secret, Instant.now()));
         Jar half = half(email);
         for (int i = 0; i < 5; i++) {
             send(half, "/sign-in/code", "code", "11111" + i);
         }
-        assertThat(send(half, "/sign-in/code", "code", TestCodes.at(secret, Instant.now().plusSeconds(30)))
+        assertThat(send(
+                                half,
+                                "/sign-in/code",
+                                "code",
+                                TestCodes.at(secret, Instant.now().plusSeconds(30)))
                         .select(".error")
                         .text())
                 .contains("Too many");
