@@ -26,7 +26,7 @@ import org.junit.jupiter.api.io.TempDir;
  */
 class KilledUnderLoadTest {
 
-    private static final int ROUNDS = Integer.getInteger("rootling.fault-rounds", 3);
+    private static final int ROUNDS = Integer.getInteger("rootling.fault-rounds", 2);
 
     @TempDir
     Path home;
@@ -52,7 +52,7 @@ class KilledUnderLoadTest {
                 for (int round = 0; round < ROUNDS; round++) {
                     helpers.awaitMore(250, Duration.ofSeconds(90));
                     Helpers.pause(random.nextInt(400));
-                    kill(round % 3);
+                    kill(2 - round % 3);
                 }
                 helpers.awaitMore(250, Duration.ofSeconds(90));
             } finally {

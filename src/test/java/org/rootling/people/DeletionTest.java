@@ -12,6 +12,7 @@ import java.sql.Statement;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.UUID;
+import java.util.stream.Collectors;
 import org.jsoup.Jsoup;
 import org.junit.jupiter.api.Test;
 import org.rootling.people.domain.Deletions;
@@ -186,37 +187,35 @@ class DeletionTest {
 
     /** Every table that has the text in any column of any row. */
     private static List<String> tablesWith(String text) throws SQLException {
-        List<String> found = new ArrayList<>();
-        for (String table : tables("true")) {
-            if (!one("select count(*) from " + table + " t where t::text like '%" + text + "%'")
-                    .equals("0")) {
-                found.add(table);
-            }
-        }
-        return found;
+        return column(tables("true").stream()
+                .map(table -> "select '" + table + "' where exists (select 1 from " + table + " t where t::text like '%"
+                        + text + "%')")
+                .collect(Collectors.joining(" union all ")));
     }
 
     private static long rowsOf(UUID vineyard) throws SQLException {
-        long rows = 0;
-        for (String table : tables(
-                "exists (select 1 from pg_attribute a where a.attrelid = c.oid and a.attname = 'vineyard_id')")) {
-            rows += Long.parseLong(one("select count(*) from " + table + " where vineyard_id = '" + vineyard + "'"));
-        }
-        return rows;
+        return Long.parseLong(one(tables(
+                        "exists (select 1 from pg_attribute a where a.attrelid = c.oid and a.attname = 'vineyard_id')")
+                .stream()
+                .map(table -> "(select count(*) from " + table + " where vineyard_id = '" + vineyard + "')")
+                .collect(Collectors.joining(" + ", "select ", ""))));
     }
 
     private static List<String> tables(String which) throws SQLException {
-        List<String> tables = new ArrayList<>();
+        return column("select c.relname from pg_class c where c.relnamespace = 'public'::regnamespace and c.relkind = 'r' and "
+                + which);
+    }
+
+    private static List<String> column(String sql) throws SQLException {
+        List<String> values = new ArrayList<>();
         try (Connection owner = TestDatabase.asOwner();
                 Statement statement = owner.createStatement();
-                ResultSet names = statement.executeQuery(
-                        "select c.relname from pg_class c where c.relnamespace = 'public'::regnamespace and c.relkind = 'r' and "
-                                + which)) {
-            while (names.next()) {
-                tables.add(names.getString(1));
+                ResultSet rows = statement.executeQuery(sql)) {
+            while (rows.next()) {
+                values.add(rows.getString(1));
             }
         }
-        return tables;
+        return values;
     }
 
     private static String one(String sql) throws SQLException {

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.microsoft.playwright.BrowserContext;
 import com.microsoft.playwright.Page;
+import com.microsoft.playwright.assertions.PlaywrightAssertions;
 import java.time.Instant;
 import org.junit.jupiter.api.Test;
 import org.rootling.people.domain.TestCodes;
@@ -32,7 +33,7 @@ class SafetyPagesTest extends BrowserTest {
             picture(page, "safety-set-up-phone");
             page.fill("#code", TestCodes.at(secret, Instant.ofEpochMilli(System.currentTimeMillis())));
             page.click("form[action$='/confirm'] button");
-            assertThat(loaded(page).locator(".codes li").count()).isEqualTo(10);
+            PlaywrightAssertions.assertThat(page.locator(".codes li")).hasCount(10);
             picture(page, "safety-codes-phone");
             page.setViewportSize(1280, 900);
             picture(page, "safety-codes-desk");

@@ -5,8 +5,6 @@ import java.nio.charset.StandardCharsets;
 import java.security.MessageDigest;
 import java.time.Clock;
 import java.time.Duration;
-import java.util.HashMap;
-import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.rootling.people.domain.OpenSessions;
 import org.rootling.people.domain.SecondFactorNeeded;
@@ -28,10 +26,8 @@ import org.springframework.security.config.http.SessionCreationPolicy;
 import org.springframework.security.core.Authentication;
 import org.springframework.security.core.AuthenticationException;
 import org.springframework.security.core.userdetails.UserDetailsService;
-import org.springframework.security.crypto.password.DelegatingPasswordEncoder;
 import org.springframework.security.crypto.password.PasswordEncoder;
 import org.springframework.security.crypto.password.Pbkdf2PasswordEncoder;
-import org.springframework.security.crypto.password.Pbkdf2PasswordEncoder.SecretKeyFactoryAlgorithm;
 import org.springframework.security.web.SecurityFilterChain;
 import org.springframework.security.web.authentication.AnonymousAuthenticationFilter;
 import org.springframework.security.web.authentication.SavedRequestAwareAuthenticationSuccessHandler;
@@ -53,27 +49,14 @@ class SecurityConfig {
     /** What {@code rootling.password-rounds} may not fall below: OWASP, Password Storage Cheat Sheet. */
     private static final int LEAST_ROUNDS = 210_000;
 
-    private static final int ROUNDS = 220_000;
-
-    /**
-     * PBKDF2 with HMAC-SHA-512. Each hash says how many rounds it took, so that they can be raised while old passwords go on
-     * working; fewer than the least are for the profile "test" only.
-     */
+    /** Fewer rounds than are advised are for the profile "test" only. */
     @Bean
     PasswordEncoder passwordEncoder(Environment environment) {
-        int rounds = environment.getProperty("rootling.password-rounds", Integer.class, ROUNDS);
+        int rounds = environment.getProperty("rootling.password-rounds", Integer.class, SlowHash.ROUNDS);
         if (rounds < LEAST_ROUNDS && !environment.acceptsProfiles(Profiles.of("test"))) {
             throw new IllegalStateException("rootling.password-rounds must be at least " + LEAST_ROUNDS);
         }
-        Map<String, PasswordEncoder> known = new HashMap<>();
-        known.put("pbkdf2-512", pbkdf2(ROUNDS));
-        String current = rounds == ROUNDS ? "pbkdf2-512" : "pbkdf2-512-" + rounds;
-        known.putIfAbsent(current, pbkdf2(rounds));
-        return new DelegatingPasswordEncoder(current, known);
-    }
-
-    private static PasswordEncoder pbkdf2(int rounds) {
-        return new Pbkdf2PasswordEncoder("", 16, rounds, SecretKeyFactoryAlgorithm.PBKDF2WithHmacSHA512);
+        return new SlowHash(rounds);
     }
 
     @Bean

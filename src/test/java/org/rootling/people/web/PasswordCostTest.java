@@ -25,12 +25,16 @@ class PasswordCostTest {
 
     @Test
     void passwordsKeptBeforeTheRoundsWereRaisedGoOnWorking() {
-        String before = config.passwordEncoder(new MockEnvironment()).encode("quiet rows");
         PasswordEncoder raised = config.passwordEncoder(with("300000"));
+        for (String rounds : new String[] {"220000", "250000"}) {
+            String before = config.passwordEncoder(with(rounds)).encode("quiet rows");
 
-        assertThat(raised.matches("quiet rows", before)).isTrue();
-        assertThat(raised.matches("quiet row", before)).isFalse();
-        assertThat(raised.upgradeEncoding(before)).isTrue();
+            assertThat(raised.matches("quiet rows", before)).as(rounds).isTrue();
+            assertThat(raised.matches("quiet row", before)).as(rounds).isFalse();
+            assertThat(raised.upgradeEncoding(before)).as(rounds).isTrue();
+        }
+        assertThat(raised.matches("quiet rows", "none")).isFalse();
+        assertThat(raised.upgradeEncoding("none")).isFalse();
     }
 
     @Test
