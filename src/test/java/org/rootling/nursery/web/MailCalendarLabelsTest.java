@@ -12,6 +12,9 @@ import jakarta.mail.internet.MimeMessage;
 import jakarta.mail.internet.MimeMultipart;
 import java.io.StringReader;
 import java.net.URI;
+import java.sql.Connection;
+import java.sql.SQLException;
+import java.sql.Statement;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.concurrent.Callable;
@@ -34,6 +37,7 @@ import org.rootling.nursery.domain.Digest;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.support.AppTest;
+import org.rootling.support.TestDatabase;
 import org.rootling.support.TestVineyard;
 import org.rootling.support.TestVineyards;
 import org.springframework.beans.factory.annotation.Autowired;
@@ -124,6 +128,37 @@ class MailCalendarLabelsTest {
         } finally {
             nodes.shutdown();
             server.stop();
+        }
+    }
+
+    @Test
+    void everyoneReadsTheMailInTheirLanguage() throws Exception {
+        overdue();
+        overdue();
+        language(Role.OWNER, "de");
+        language(Role.LEAD, "fr");
+        GreenMail server = server();
+        try {
+            JavaMailSenderImpl sender = sender(server.getSmtp().getPort());
+            vineyard.<Boolean>inside(() -> digest.write());
+            assertThat(vineyard.<Integer>inside(() -> digest.send(sender))).isEqualTo(2);
+            for (MimeMessage mail : server.getReceivedMessages()) {
+                boolean german = mail.getAllRecipients()[0].toString().equals(vineyard.email(Role.OWNER));
+                assertThat(mail.getSubject()).contains(german ? "2 überschritten" : "2 dépassés");
+                assertThat(content((MimeMultipart) mail.getContent()))
+                        .contains(german ? "Reben" : "plants")
+                        .doesNotContain("vines,", "??");
+            }
+        } finally {
+            server.stop();
+        }
+    }
+
+    private void language(Role role, String locale) throws SQLException {
+        try (Connection owner = TestDatabase.asOwner();
+                Statement statement = owner.createStatement()) {
+            statement.execute(
+                    "update account set locale = '" + locale + "' where email = '" + vineyard.email(role) + "'");
         }
     }
 
