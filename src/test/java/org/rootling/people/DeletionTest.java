@@ -194,16 +194,17 @@ class DeletionTest {
     }
 
     private static long rowsOf(UUID vineyard) throws SQLException {
-        return Long.parseLong(one(tables(
-                        "exists (select 1 from pg_attribute a where a.attrelid = c.oid and a.attname = 'vineyard_id')")
-                .stream()
-                .map(table -> "(select count(*) from " + table + " where vineyard_id = '" + vineyard + "')")
-                .collect(Collectors.joining(" + ", "select ", ""))));
+        return Long.parseLong(one(
+                tables("exists (select 1 from pg_attribute a where a.attrelid = c.oid and a.attname = 'vineyard_id')")
+                        .stream()
+                        .map(table -> "(select count(*) from " + table + " where vineyard_id = '" + vineyard + "')")
+                        .collect(Collectors.joining(" + ", "select ", ""))));
     }
 
     private static List<String> tables(String which) throws SQLException {
-        return column("select c.relname from pg_class c where c.relnamespace = 'public'::regnamespace and c.relkind = 'r' and "
-                + which);
+        return column(
+                "select c.relname from pg_class c where c.relnamespace = 'public'::regnamespace and c.relkind = 'r' and "
+                        + which);
     }
 
     private static List<String> column(String sql) throws SQLException {
