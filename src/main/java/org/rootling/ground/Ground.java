@@ -22,8 +22,8 @@ public interface Ground {
     /** The rows in use of several blocks, by number; a block without rows is not in it. */
     Map<UUID, List<Row>> rowsOf(Collection<UUID> blockIds);
 
-    /** Metres of row from end post to end post by block, of the rows in use; a block without rows is not in it. */
-    Map<UUID, Double> rowMetres();
+    /** Metres of row from end post to end post of these blocks, of the rows in use; a block without rows is not in it. */
+    Map<UUID, Double> rowMetres(Collection<UUID> blockIds);
 
     /** A row, also one that a later layout has replaced. */
     Optional<Row> row(UUID rowId);

@@ -98,7 +98,7 @@ class BlocksAndRowsTest {
             assertThat(ground.row(old.id())).map(Row::places).isEqualTo(Optional.of(23));
             List<Row> rows = ground.rows(laid.id());
             assertThat(rows).hasSizeLessThan(26);
-            assertThat(ground.rowMetres().get(laid.id()))
+            assertThat(ground.rowMetres(List.of(laid.id())).get(laid.id()))
                     .isCloseTo(rows.stream().mapToDouble(Row::lengthM).sum(), within(1e-6));
         });
     }

@@ -155,8 +155,8 @@ public class GroundService implements Ground {
 
     @Override
     @Transactional(readOnly = true)
-    public Map<UUID, Double> rowMetres() {
-        return store.metres();
+    public Map<UUID, Double> rowMetres(Collection<UUID> blockIds) {
+        return store.metres(blockIds);
     }
 
     @Override

@@ -36,6 +36,7 @@ import org.springframework.beans.factory.ObjectProvider;
 import org.springframework.beans.factory.annotation.Qualifier;
 import org.springframework.core.convert.ConversionService;
 import org.springframework.stereotype.Controller;
+import org.springframework.transaction.annotation.Transactional;
 import org.springframework.ui.Model;
 import org.springframework.validation.BindingResult;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -52,7 +53,7 @@ class TrellisController {
     private static final int BLOCKS = 20;
 
     /** A block in the list. */
-    record Listed(Block block, @Nullable TrellisPlan plan, double rowM) {}
+    record Listed(Block block, @Nullable TrellisPlan plan) {}
 
     /** One row of a block with its parts and what is done. */
     record RowParts(Row row, Trellis.RowParts parts, Map<RowProgress.Step, RowProgress.Done> done) {}
@@ -79,23 +80,25 @@ class TrellisController {
         this.progress = progress;
     }
 
+    @Transactional(readOnly = true)
     @GetMapping
     @Needs(Role.READER)
     String list(Model model) {
         Map<UUID, TrellisPlan> byBlock = plans.byBlock();
         List<Listed> listed = new ArrayList<>();
-        Map<UUID, Double> metres = ground.rowMetres();
         for (Block block : ground.blocks()) {
-            listed.add(new Listed(block, byBlock.get(block.id()), metres.getOrDefault(block.id(), 0.0)));
+            listed.add(new Listed(block, byBlock.get(block.id())));
         }
-        model.addAttribute(
-                "blocks",
-                Listing.of("blocks", listed)
+        Listing<Listed> blocks = Listing.of("blocks", listed)
                         .pagesOf(BLOCKS)
                         .by("trellis.list.code", b -> b.block().code())
                         .by("trellis.list.name", b -> b.block().name())
                         .by("trellis.list.rows", b -> b.block().rows())
-                        .by("trellis.list.places", b -> b.block().places()));
+                        .by("trellis.list.places", b -> b.block().places());
+        model.addAttribute("blocks", blocks);
+        model.addAttribute(
+                "metres",
+                ground.rowMetres(blocks.shown().stream().map(b -> b.block().id()).toList()));
         model.addAttribute("canopies", StartingPlans.values());
         List<Readings.Reading> due = readings.due();
         model.addAttribute("due", due);
