@@ -273,11 +273,9 @@ class RowStore {
         jdbc.sql("""
                         select r.block_id, sum(sqrt((s.end_x - s.start_x) ^ 2 + (s.end_y - s.start_y) ^ 2))::float8 as metres
                           from vine_row r join row_stretch s on s.vineyard_id = r.vineyard_id and s.row_id = r.id
-                         where r.block_id = any(:blocks) and r.withdrawn_at is null group by r.block_id""")
-                .param("blocks", blockIds.toArray(UUID[]::new))
-                .query((ResultSet row) -> {
-                    metres.put(row.getObject("block_id", UUID.class), row.getDouble("metres"));
-                });
+                         where r.block_id = any(:blocks) and r.withdrawn_at is null group by r.block_id""").param("blocks", blockIds.toArray(UUID[]::new)).query((ResultSet row) -> {
+            metres.put(row.getObject("block_id", UUID.class), row.getDouble("metres"));
+        });
         return metres;
     }
 }

@@ -90,15 +90,16 @@ class TrellisController {
             listed.add(new Listed(block, byBlock.get(block.id())));
         }
         Listing<Listed> blocks = Listing.of("blocks", listed)
-                        .pagesOf(BLOCKS)
-                        .by("trellis.list.code", b -> b.block().code())
-                        .by("trellis.list.name", b -> b.block().name())
-                        .by("trellis.list.rows", b -> b.block().rows())
-                        .by("trellis.list.places", b -> b.block().places());
+                .pagesOf(BLOCKS)
+                .by("trellis.list.code", b -> b.block().code())
+                .by("trellis.list.name", b -> b.block().name())
+                .by("trellis.list.rows", b -> b.block().rows())
+                .by("trellis.list.places", b -> b.block().places());
         model.addAttribute("blocks", blocks);
         model.addAttribute(
                 "metres",
-                ground.rowMetres(blocks.shown().stream().map(b -> b.block().id()).toList()));
+                ground.rowMetres(
+                        blocks.shown().stream().map(b -> b.block().id()).toList()));
         model.addAttribute("canopies", StartingPlans.values());
         List<Readings.Reading> due = readings.due();
         model.addAttribute("due", due);
