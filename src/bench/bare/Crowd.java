@@ -12,7 +12,7 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.Map;
-import java.util.Random;
+import java.util.SplittableRandom;
 import java.util.TreeMap;
 import java.util.UUID;
 import java.util.concurrent.ConcurrentHashMap;
@@ -41,6 +41,10 @@ final class Crowd {
     private final Instant now;
     private final Map<String, List<Double>> times = new ConcurrentHashMap<>();
     private final Map<String, AtomicInteger> errors = new ConcurrentHashMap<>();
+    private final List<Slow> slowest = Collections.synchronizedList(new ArrayList<>());
+    private long began;
+
+    private record Slow(double ms, String what, double atSeconds) {}
 
     private Crowd(String base, String slug, String password, List<String> rows, Instant now) {
         this.base = base;
@@ -91,10 +95,13 @@ final class Crowd {
 
     private void together(List<Person> all, int seconds) throws InterruptedException {
         CountDownLatch done = new CountDownLatch(all.size());
+        slowest.clear();
+        began = System.nanoTime();
         long end = System.nanoTime() + Duration.ofSeconds(seconds).toNanos();
         for (Person person : all) {
             Thread thread = new Thread(() -> {
-                Random random = new Random(person.number);
+                // not Random: the first draws of neighbouring seeds are nearly the same, and all would come at once
+                SplittableRandom random = new SplittableRandom(person.number);
                 while (true) {
                     long pause = (long) (-Math.log(1 - random.nextDouble()) * PAUSE_SECONDS * 1000);
                     if (System.nanoTime() + pause * 1_000_000 > end) {
@@ -115,6 +122,12 @@ final class Crowd {
         int count = times.values().stream().mapToInt(List::size).sum();
         int failed = errors.values().stream().mapToInt(AtomicInteger::get).sum();
         System.out.printf("%d people for %d s: %d answers, %d errors %s%n", people, seconds, count, failed, new TreeMap<>(errors));
+        if (!slowest.isEmpty()) {
+            slowest.sort(java.util.Comparator.comparingDouble(Slow::atSeconds));
+            System.out.printf(
+                    "%d answers took over a second, asked for between second %.0f and %.0f; the first: %s%n",
+                    slowest.size(), slowest.get(0).atSeconds(), slowest.get(slowest.size() - 1).atSeconds(), slowest.subList(0, Math.min(5, slowest.size())));
+        }
         double worst = 0;
         for (Map.Entry<String, List<Double>> each : new TreeMap<>(times).entrySet()) {
             double median = alone.getOrDefault(each.getKey(), Double.NaN);
@@ -209,6 +222,9 @@ final class Crowd {
                 errors.computeIfAbsent(what + " " + (answer == null ? "no answer" : answer.statusCode() == 200 ? answer.body() : answer.statusCode()), key -> new AtomicInteger())
                         .incrementAndGet();
                 return;
+            }
+            if (ms > 1000) {
+                slowest.add(new Slow(ms, what, (from - began) / 1e9));
             }
             times.computeIfAbsent(what, key -> Collections.synchronizedList(new ArrayList<>())).add(ms);
         }
