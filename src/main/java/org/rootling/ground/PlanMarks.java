@@ -10,6 +10,11 @@ public interface PlanMarks {
     @Nullable
     Mark mark(Row row, int place);
 
+    /** The page that a row's marks lead to, or null. */
+    default @Nullable String href(Row row) {
+        return null;
+    }
+
     /** Bare places throughout. */
     static PlanMarks bare() {
         return (row, place) -> null;

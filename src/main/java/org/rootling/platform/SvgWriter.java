@@ -1,12 +1,14 @@
 package org.rootling.platform;
 
+import org.jspecify.annotations.Nullable;
+
 /** Writes SVG as text: numbers short and with a dot, text and attributes escaped, no style or script. */
 public final class SvgWriter {
 
     private final StringBuilder out = new StringBuilder(4096);
 
-    /** Opens an element with attribute name and value pairs; numbers are written with up to 3 decimals. */
-    public SvgWriter open(String element, Object... attributes) {
+    /** Opens an element with attribute name and value pairs; numbers have up to 3 decimals, an attribute of null is left out. */
+    public SvgWriter open(String element, @Nullable Object... attributes) {
         start(element, attributes);
         out.append('>');
         return this;
@@ -19,35 +21,38 @@ public final class SvgWriter {
     }
 
     /** Writes an element without content. */
-    public SvgWriter empty(String element, Object... attributes) {
+    public SvgWriter empty(String element, @Nullable Object... attributes) {
         start(element, attributes);
         out.append("/>");
         return this;
     }
 
     /** Writes a straight line. */
-    public SvgWriter line(double x1, double y1, double x2, double y2, Object... attributes) {
-        Object[] all = new Object[8 + attributes.length];
+    public SvgWriter line(double x1, double y1, double x2, double y2, @Nullable Object... attributes) {
+        @Nullable Object[] all = new @Nullable Object[8 + attributes.length];
         System.arraycopy(new Object[] {"x1", x1, "y1", y1, "x2", x2, "y2", y2}, 0, all, 0, 8);
         System.arraycopy(attributes, 0, all, 8, attributes.length);
         return empty("line", all);
     }
 
     /** Writes an element with text in it. */
-    public SvgWriter text(String element, String text, Object... attributes) {
+    public SvgWriter text(String element, String text, @Nullable Object... attributes) {
         open(element, attributes);
         escape(text);
         return close(element);
     }
 
-    private void start(String element, Object... attributes) {
+    private void start(String element, @Nullable Object... attributes) {
         if (attributes.length % 2 != 0) {
             throw new IllegalArgumentException("attributes come in pairs");
         }
         out.append('<').append(element);
         for (int i = 0; i < attributes.length; i += 2) {
-            out.append(' ').append(attributes[i]).append("=\"");
             Object value = attributes[i + 1];
+            if (value == null) {
+                continue;
+            }
+            out.append(' ').append(attributes[i]).append("=\"");
             if (value instanceof Double number) {
                 out.append(number(number));
             } else {

@@ -90,14 +90,22 @@ class CountPageTest {
     }
 
     @Test
-    void the_block_is_drawn_with_every_vine_a_mark_that_leads_to_it() {
+    void the_block_is_drawn_with_every_vine_a_mark_and_every_row_a_way_to_it() {
         field.planted(vineyard);
 
         Document page = open(Role.READER, "/progress").page();
 
         Element drawn = page.select("section[aria-labelledby=drawn]").first();
-        assertThat(drawn.select("svg a")).hasSize(120);
-        assertThat(drawn.select("svg .mark.dead")).hasSizeGreaterThanOrEqualTo(10);
+        assertThat(drawn.select("svg.plan a")).hasSize(6);
+        assertThat(drawn.select("svg.plan a use")).hasSize(120);
+        assertThat(drawn.select("svg.plan .mark.dead use")).hasSize(10);
+        assertThat(drawn.select("svg.plan defs g[id]").eachAttr("id"))
+                .map(id -> "#" + id)
+                .containsAll(drawn.select("svg.plan use").eachAttr("href"));
+        Element row = drawn.select("svg.plan a:has(.mark.dead)").first();
+        assertThat(row.select("title").text()).matches("B1 r\\d+: .*\\d+ dead.*");
+        assertThat(open(Role.READER, row.attr("href").replaceFirst("^/v/[^/]+", "")).status())
+                .isEqualTo(200);
         assertThat(drawn.select("table tbody tr")).hasSize(6);
     }
 

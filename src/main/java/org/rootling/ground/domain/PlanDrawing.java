@@ -28,6 +28,8 @@ public class PlanDrawing implements BlockPlan {
     /** Boundaries of more corners are drawn without their numbers, which nobody could read. */
     private static final int MOST_NUMBERED = 40;
 
+    private static final String SHAPE_ID = "plan-shape-";
+
     private final GroundService ground;
     private final MessageSource messages;
     private final UnitText units;
@@ -87,14 +89,18 @@ public class PlanDrawing implements BlockPlan {
         for (Row row : rows) {
             for (Stretch s : row.stretches()) {
                 d.row(s, headlandM);
+                Map<Mark, List<Point>> marked = new LinkedHashMap<>();
                 for (int place = s.firstPlace(); each && place <= s.lastPlace(); place++) {
                     Mark mark = marks.mark(row, place);
-                    bare |= mark == null;
-                    if (mark != null) {
+                    if (mark == null) {
+                        bare = true;
+                        d.place(s, place);
+                    } else {
                         used.putIfAbsent(mark.word(), mark);
+                        marked.computeIfAbsent(mark, m -> new ArrayList<>()).add(s.position(place));
                     }
-                    d.place(row, s, place, mark);
                 }
+                d.marks(row, s, marked, marks.href(row));
                 d.posts(s);
             }
             d.number(row, rows.size());
@@ -177,8 +183,9 @@ public class PlanDrawing implements BlockPlan {
         list.append(svg);
     }
 
-    /** One mark about a middle; r is half its width. */
-    private static void shape(SvgWriter svg, String cssClass, String shape, double x, double y, double r, double line) {
+    /** One mark about a middle; r is half its width; without a class it takes that of its group. */
+    private static void shape(
+            SvgWriter svg, @Nullable String cssClass, String shape, double x, double y, double r, double line) {
         switch (shape) {
             case "square" ->
                 svg.empty(
@@ -250,6 +257,8 @@ public class PlanDrawing implements BlockPlan {
         return messages.getMessage(key, args, locale);
     }
 
+    private record Shape(String name, double r) {}
+
     /** One drawing: metres east and north become units right and down. */
     private final class Drawing {
         private final SvgWriter out = new SvgWriter();
@@ -259,6 +268,7 @@ public class PlanDrawing implements BlockPlan {
         private final double height;
         private final double pen;
         private final List<double[]> labels = new ArrayList<>();
+        private final Map<Shape, String> shapes = new LinkedHashMap<>();
 
         Drawing(Field field) {
             double minX = Double.MAX_VALUE;
@@ -355,32 +365,69 @@ public class PlanDrawing implements BlockPlan {
             }
         }
 
-        void place(Row row, Stretch s, int place, @Nullable Mark mark) {
+        private double radius(Stretch s) {
+            return Math.min(s.vineSpacingM() * 0.34, pen * 6);
+        }
+
+        void place(Stretch s, int place) {
             Point p = s.position(place);
-            double r = Math.min(s.vineSpacingM() * 0.34, pen * 6);
-            if (mark == null) {
-                out.empty(
-                        "circle",
-                        "class",
-                        "place",
-                        "cx",
-                        x(p.x()),
-                        "cy",
-                        y(p.y()),
-                        "r",
-                        r * 0.6,
-                        "stroke-width",
-                        Math.min(pen * 0.7, r * 0.3));
+            double r = radius(s);
+            out.empty(
+                    "circle",
+                    "class",
+                    "place",
+                    "cx",
+                    x(p.x()),
+                    "cy",
+                    y(p.y()),
+                    "r",
+                    r * 0.6,
+                    "stroke-width",
+                    Math.min(pen * 0.7, r * 0.3));
+        }
+
+        /** The marks of a stretch, a group for each state; a shape is written once, since a plan has a thousand of them. */
+        void marks(Row row, Stretch s, Map<Mark, List<Point>> marked, @Nullable String href) {
+            if (marked.isEmpty()) {
                 return;
             }
-            if (mark.href() == null) {
+            if (href == null) {
                 out.open("g");
             } else {
-                out.open("a", "href", mark.href());
+                out.open("a", "href", href);
             }
-            out.text("title", row.name() + " " + place + ": " + mark.word());
-            shape(out, "mark " + mark.cssClass(), mark.shape(), x(p.x()), y(p.y()), r, Math.min(pen * 1.2, r * 0.4));
-            out.close(mark.href() == null ? "g" : "a");
+            out.text("title", title(row, marked));
+            marked.forEach((mark, points) -> {
+                String id = shapes.computeIfAbsent(
+                        new Shape(mark.shape(), radius(s)), shape -> SHAPE_ID + (shapes.size() + 1));
+                out.open("g", "class", "mark " + mark.cssClass());
+                points.forEach(p -> out.empty("use", "href", "#" + id, "x", x(p.x()), "y", y(p.y())));
+                out.close("g");
+            });
+            out.close(href == null ? "g" : "a");
+        }
+
+        private static String title(Row row, Map<Mark, List<Point>> marked) {
+            StringBuilder title = new StringBuilder(row.name());
+            String before = ": ";
+            for (Map.Entry<Mark, List<Point>> each : marked.entrySet()) {
+                title.append(before).append(each.getValue().size()).append(' ').append(each.getKey().word());
+                before = ", ";
+            }
+            return title.toString();
+        }
+
+        private void shapes() {
+            if (shapes.isEmpty()) {
+                return;
+            }
+            out.open("defs");
+            shapes.forEach((shape, id) -> {
+                out.open("g", "id", id);
+                shape(out, null, shape.name(), 0, 0, shape.r(), Math.min(pen * 1.2, shape.r() * 0.4));
+                out.close("g");
+            });
+            out.close("defs");
         }
 
         void number(Row row, int rows) {
@@ -529,6 +576,7 @@ public class PlanDrawing implements BlockPlan {
         }
 
         void end() {
+            shapes();
             out.close("svg");
         }
     }

@@ -46,7 +46,7 @@ public class VineQueries {
             LocalDate seenOn) {}
 
     /** What stands in a place of a block. */
-    public record InPlace(UUID rowId, int place, UUID vineId, VineState state) {}
+    public record InPlace(UUID rowId, int place, VineState state) {}
 
     /** Some neighbouring rows of a block together. */
     public record Band(int firstRow, int lastRow, int places, Map<VineState, Integer> counts) {
@@ -135,7 +135,7 @@ public class VineQueries {
     /** Every present vine of a block; only for blocks small enough to be drawn vine by vine. */
     public List<InPlace> inBlock(UUID blockId) {
         return jdbc.sql("""
-                        select row_id, place, id, state from vine
+                        select row_id, place, state from vine
                          where row_id in (select r.id from vine_row r where r.block_id = :block)
                            and block_id = :block and ended_on is null
                         """)
@@ -143,7 +143,6 @@ public class VineQueries {
                 .query((row, n) -> new InPlace(
                         row.getObject("row_id", UUID.class),
                         row.getInt("place"),
-                        row.getObject("id", UUID.class),
                         VineState.valueOf(row.getString("state"))))
                 .list();
     }

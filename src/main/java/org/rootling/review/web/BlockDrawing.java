@@ -1,12 +1,16 @@
 package org.rootling.review.web;
 
+import java.util.EnumMap;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.UUID;
+import org.jspecify.annotations.Nullable;
 import org.rootling.ground.Block;
 import org.rootling.ground.BlockPlan;
 import org.rootling.ground.Mark;
+import org.rootling.ground.PlanMarks;
+import org.rootling.ground.Row;
 import org.rootling.planting.VineState;
 import org.rootling.platform.Paths;
 import org.rootling.platform.SvgWriter;
@@ -54,24 +58,29 @@ class BlockDrawing {
 
     private record Spot(UUID rowId, int place) {}
 
-    /** The block's plan with every vine on it, each a link to its page. */
+    /**
+     * The block's plan with every vine on it, each row a link to its page: a link for each vine would be hundreds of stops
+     * for whoever goes by keyboard.
+     */
     String plan(Block block) {
-        Map<Spot, VineQueries.InPlace> standing = new HashMap<>();
-        vines.inBlock(block.id()).forEach(v -> standing.put(new Spot(v.rowId(), v.place()), v));
-        Map<VineState, String> words = new HashMap<>();
+        Map<Spot, VineState> standing = new HashMap<>();
+        vines.inBlock(block.id()).forEach(v -> standing.put(new Spot(v.rowId(), v.place()), v.state()));
+        Map<VineState, Mark> marks = new EnumMap<>(VineState.class);
         for (VineState state : VineState.values()) {
-            words.put(state, text("review.state." + state.key()));
+            marks.put(state, new Mark(state.key(), shape(state), text("review.state." + state.key())));
         }
-        String vinePath = Paths.to("/vines/");
-        return plan.svg(block.id(), (row, place) -> {
-            VineQueries.InPlace vine = standing.get(new Spot(row.id(), place));
-            return vine == null
-                    ? null
-                    : new Mark(
-                            vine.state().key(),
-                            shape(vine.state()),
-                            words.getOrDefault(vine.state(), ""),
-                            vinePath + vine.vineId());
+        String rows = Paths.to("/rows/");
+        return plan.svg(block.id(), new PlanMarks() {
+            @Override
+            public @Nullable Mark mark(Row row, int place) {
+                VineState state = standing.get(new Spot(row.id(), place));
+                return state == null ? null : marks.get(state);
+            }
+
+            @Override
+            public String href(Row row) {
+                return rows + row.id();
+            }
         });
     }
 

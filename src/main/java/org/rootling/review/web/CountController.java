@@ -6,17 +6,18 @@ import java.util.List;
 import java.util.Map;
 import java.util.TreeSet;
 import java.util.UUID;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.rootling.ground.Block;
 import org.rootling.ground.Ground;
 import org.rootling.nursery.Lot;
 import org.rootling.nursery.Lots;
-import org.rootling.people.Members;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.planting.VineState;
 import org.rootling.planting.Vines;
+import org.rootling.platform.UnitText;
 import org.rootling.review.domain.Progress;
 import org.rootling.review.domain.VineQueries;
 import org.rootling.work.Task;
@@ -41,12 +42,8 @@ class CountController {
     /** How far one can turn the pages: beyond it a filter serves better, and the database is spared. */
     private static final int LAST_PAGE = 1000;
 
-    /** A line of the table beside a drawing. */
-    record BandLine(@Nullable UUID rowId, String name, int places, Map<VineState, Integer> counts) {
-        public int of(VineState state) {
-            return counts.getOrDefault(state, 0);
-        }
-    }
+    /** A line of the table beside a drawing: its places and the vines of each state, as written. */
+    record BandLine(@Nullable UUID rowId, String name, List<String> cells) {}
 
     /** What a list of vines was asked for, as in its address. */
     record Wanted(
@@ -59,7 +56,7 @@ class CountController {
     private final Progress progress;
     private final VineQueries queries;
     private final Vineyards vineyards;
-    private final Members members;
+    private final UnitText units;
     private final Ground ground;
     private final Lots lots;
     private final Vines vines;
@@ -69,7 +66,7 @@ class CountController {
             Progress progress,
             VineQueries queries,
             Vineyards vineyards,
-            Members members,
+            UnitText units,
             Ground ground,
             Lots lots,
             Vines vines,
@@ -77,7 +74,7 @@ class CountController {
         this.progress = progress;
         this.queries = queries;
         this.vineyards = vineyards;
-        this.members = members;
+        this.units = units;
         this.ground = ground;
         this.lots = lots;
         this.vines = vines;
@@ -108,7 +105,7 @@ class CountController {
         model.addAttribute("spares", spare);
         model.addAttribute("bundle", size);
         model.addAttribute("reorder", count.reorder());
-        model.addAttribute("names", peopleOf(count.due().late()));
+        model.addAttribute("names", peopleOf(count.due()));
         Block shown = shown(block, count.ground());
         model.addAttribute("block", shown);
         if (shown != null) {
@@ -133,7 +130,7 @@ class CountController {
             model.addAttribute(
                     "bands",
                     vines.tallies(block.id()).stream()
-                            .map(r -> new BandLine(r.rowId(), Integer.toString(r.number()), r.places(), r.counts()))
+                            .map(r -> line(r.rowId(), Integer.toString(r.number()), r.places(), r.counts()))
                             .toList());
         } else {
             List<VineQueries.Band> bands = queries.bands(block.id(), block.rows(), BlockDrawing.MOST_BARS);
@@ -141,18 +138,26 @@ class CountController {
             model.addAttribute(
                     "bands",
                     bands.stream()
-                            .map(b -> new BandLine(null, BlockDrawing.name(b), b.places(), b.counts()))
+                            .map(b -> line(null, BlockDrawing.name(b), b.places(), b.counts()))
                             .toList());
         }
     }
 
-    private Map<UUID, String> peopleOf(List<Task> late) {
-        Map<UUID, String> all = members.names();
+    private BandLine line(@Nullable UUID row, String name, int places, Map<VineState, Integer> counts) {
+        List<String> cells = new ArrayList<>();
+        cells.add(units.number(places, 0));
+        for (VineState state : VineState.values()) {
+            cells.add(units.number(counts.getOrDefault(state, 0), 0));
+        }
+        return new BandLine(row, name, cells);
+    }
+
+    private static Map<UUID, String> peopleOf(Progress.Due due) {
+        Map<UUID, String> names = new HashMap<>();
+        due.byPerson().forEach(duty -> names.put(duty.account(), duty.name()));
         Map<UUID, String> byTask = new HashMap<>();
-        for (Task task : late.subList(0, Math.min(LINES, late.size()))) {
-            List<String> names = new ArrayList<>();
-            task.people().forEach(person -> names.add(all.getOrDefault(person, "?")));
-            byTask.put(task.id(), String.join(", ", names));
+        for (Task task : due.late().subList(0, Math.min(LINES, due.late().size()))) {
+            byTask.put(task.id(), task.people().stream().map(names::get).collect(Collectors.joining(", ")));
         }
         return byTask;
     }
