@@ -24,20 +24,19 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
 /**
- * Many people at once: half of them helpers who open their day and log a weeded place, half leads who read. Everyone has a
- * session of their own and does something every five seconds on average (exponential). First one person alone does the same
- * things, one after another, for the unloaded medians. Arguments: address, slug, password, people, seconds, row id pattern
- * taken from the file of rows (one id a line).
+ * Many people at once: helpers who open their day and log a weeded place, and leads who read. Everyone has a session of
+ * their own and does something every so many seconds on average (exponential). First two people alone do the same things,
+ * one after another, for the unloaded medians. Arguments: address, password, file of people, seconds, mean pause in seconds,
+ * the instant of the logs, and, where nobody is to be alone first, the place that the logs begin at. A line of the file: vineyard, email, role, token, task, its row as in "B2 r7", its places, and
+ * the row that a lead looks at, with tabs between.
  */
 final class Crowd {
 
-    private static final double PAUSE_SECONDS = 5;
     private static final Pattern CSRF = Pattern.compile("name=\"_csrf\" value=\"([^\"]+)\"");
 
     private final String base;
-    private final String slug;
     private final String password;
-    private final List<String> rows;
+    private final double pauseSeconds;
     private final Instant now;
     private final Map<String, List<Double>> times = new ConcurrentHashMap<>();
     private final Map<String, AtomicInteger> errors = new ConcurrentHashMap<>();
@@ -46,24 +45,23 @@ final class Crowd {
 
     private record Slow(double ms, String what, double atSeconds) {}
 
-    private Crowd(String base, String slug, String password, List<String> rows, Instant now) {
+    private Crowd(String base, String password, double pauseSeconds, Instant now) {
         this.base = base;
-        this.slug = slug;
         this.password = password;
-        this.rows = rows;
+        this.pauseSeconds = pauseSeconds;
         this.now = now;
     }
 
     public static void main(String[] args) throws Exception {
-        List<String> rows = java.nio.file.Files.readAllLines(java.nio.file.Path.of(args[5]));
-        Crowd crowd = new Crowd(args[0], args[1], args[2], rows, Instant.parse(args[6]));
-        int people = Integer.parseInt(args[3]);
-        int seconds = Integer.parseInt(args[4]);
+        Crowd crowd = new Crowd(args[0], args[1], Double.parseDouble(args[4]), Instant.parse(args[5]));
+        List<String> lines = java.nio.file.Files.readAllLines(java.nio.file.Path.of(args[2]));
+        int people = lines.size();
+        int seconds = Integer.parseInt(args[3]);
         List<Person> all = Collections.synchronizedList(new ArrayList<>());
         ExecutorService doors = Executors.newFixedThreadPool(4);
         for (int n = 1; n <= people; n++) {
             int number = n;
-            doors.submit(() -> all.add(crowd.new Person(number)));
+            doors.submit(() -> all.add(crowd.new Person(number, lines.get(number - 1).split("\t"))));
         }
         doors.shutdown();
         if (!doors.awaitTermination(10, java.util.concurrent.TimeUnit.MINUTES) || all.size() < people) {
@@ -71,7 +69,10 @@ final class Crowd {
         }
         all.sort(java.util.Comparator.comparingInt(person -> person.number));
         System.out.println(people + " people signed in");
-        Map<String, Double> alone = crowd.alone(all);
+        if (args.length > 6) {
+            all.forEach(person -> person.place = Integer.parseInt(args[6]));
+        }
+        Map<String, Double> alone = args.length > 6 ? Map.of() : crowd.alone(all);
         crowd.times.clear();
         crowd.together(all, seconds);
         crowd.print(alone, people, seconds);
@@ -103,7 +104,7 @@ final class Crowd {
                 // not Random: the first draws of neighbouring seeds are nearly the same, and all would come at once
                 SplittableRandom random = new SplittableRandom(person.number);
                 while (true) {
-                    long pause = (long) (-Math.log(1 - random.nextDouble()) * PAUSE_SECONDS * 1000);
+                    long pause = (long) (-Math.log(1 - random.nextDouble()) * pauseSeconds * 1000);
                     if (System.nanoTime() + pause * 1_000_000 > end) {
                         break;
                     }
@@ -134,10 +135,16 @@ final class Crowd {
             double p95 = at(each.getValue(), 0.95);
             worst = Math.max(worst, p95 / median);
             System.out.printf(
-                    "%-10s alone, median %6.1f ms; together, median %6.1f ms, 95th percentile %6.1f ms, ratio %.2f (%d answers)%n",
-                    each.getKey(), median, at(each.getValue(), 0.5), p95, p95 / median, each.getValue().size());
+                    "%-10s %stogether, median %6.1f ms, 95th percentile %6.1f ms (%d answers)%n",
+                    each.getKey(),
+                    alone.isEmpty() ? "" : String.format("alone, median %6.1f ms; ratio %.2f; ", median, p95 / median),
+                    at(each.getValue(), 0.5),
+                    p95,
+                    each.getValue().size());
         }
-        System.out.printf("load, %d people: errors %d, worst 95th percentile %.2f times the unloaded median%n", people, failed, worst);
+        if (!alone.isEmpty()) {
+            System.out.printf("load, %d people: errors %d, worst 95th percentile %.2f times the unloaded median%n", people, failed, worst);
+        }
     }
 
     private static double at(List<Double> list, double share) {
@@ -156,19 +163,23 @@ final class Crowd {
 
     private final class Person {
         private final int number;
+        private final boolean helper;
+        private final String[] line;
         private final HttpClient client;
         private int step;
         private int place = 1;
 
-        Person(int number) {
+        Person(int number, String[] line) {
             this.number = number;
+            this.line = line;
+            this.helper = line[2].equals("HELPER");
             this.client = HttpClient.newBuilder().cookieHandler(new CookieManager()).build();
             String page = body(get("/sign-in"));
             Matcher csrf = CSRF.matcher(page);
             if (!csrf.find()) {
                 throw new IllegalStateException("no sign-in form");
             }
-            String form = "_csrf=" + encoded(csrf.group(1)) + "&email=person" + number + "%40bench.example&password=" + encoded(password);
+            String form = "_csrf=" + encoded(csrf.group(1)) + "&email=" + encoded(line[1]) + "&password=" + encoded(password);
             HttpResponse<String> answer = send(HttpRequest.newBuilder(URI.create(base + "/sign-in"))
                     .header("Content-Type", "application/x-www-form-urlencoded")
                     .POST(HttpRequest.BodyPublishers.ofString(form))
@@ -182,29 +193,29 @@ final class Crowd {
         /** The next thing this person does. */
         void act() {
             step++;
-            if (number % 2 == 1) {
+            String vineyard = "/v/" + line[0];
+            if (helper) {
                 if (step % 2 == 1) {
-                    timed("my-day", get("/v/" + slug + "/my-day"));
+                    timed("my-day", get(vineyard + "/my-day"));
                 } else {
                     timed("log", log());
                 }
             } else {
                 switch (step % 4) {
-                    case 0 -> timed("today", get("/v/" + slug + "/"));
-                    case 1 -> timed("progress", get("/v/" + slug + "/progress"));
-                    case 2 -> timed("lots", get("/v/" + slug + "/lots"));
-                    default -> timed("row", get("/v/" + slug + "/rows/" + rows.get((number * 31 + step) % rows.size())));
+                    case 0 -> timed("today", get(vineyard + "/"));
+                    case 1 -> timed("progress", get(vineyard + "/progress"));
+                    case 2 -> timed("lots", get(vineyard + "/lots"));
+                    default -> timed("row", get(vineyard + "/rows/" + line[7]));
                 }
             }
         }
 
         private HttpRequest log() {
-            String task = md5("task" + number);
-            int at = place++ % 100 + 1;
-            String entry = "{\"entries\":[{\"id\":\"" + UUID.randomUUID() + "\",\"task\":\"" + task + "\",\"places\":\"X1" + number / 100 + " r" + (number % 100 + 1) + " " + at
-                    + "\",\"at\":\"" + now + "\"}]}";
+            int at = place++ % Integer.parseInt(line[6]) + 1;
+            String entry = "{\"entries\":[{\"id\":\"" + UUID.randomUUID() + "\",\"task\":\"" + line[4] + "\",\"places\":\"" + line[5]
+                    + " " + at + "\",\"at\":\"" + now + "\"}]}";
             return HttpRequest.newBuilder(URI.create(base + "/api/v1/field-logs"))
-                    .header("Authorization", "Bearer rtl_bench" + number)
+                    .header("Authorization", "Bearer " + line[3])
                     .header("Content-Type", "application/json")
                     .POST(HttpRequest.BodyPublishers.ofString(entry))
                     .build();
@@ -219,8 +230,8 @@ final class Crowd {
             HttpResponse<String> answer = send(request);
             double ms = (System.nanoTime() - from) / 1e6;
             if (answer == null || answer.statusCode() != 200 || what.equals("log") && !answer.body().contains("taken")) {
-                errors.computeIfAbsent(what + " " + (answer == null ? "no answer" : answer.statusCode() == 200 ? answer.body() : answer.statusCode()), key -> new AtomicInteger())
-                        .incrementAndGet();
+                String why = answer == null ? "no answer" : answer.statusCode() + answer.body().replaceAll("(?s).*\"code\":\"([^\"]*)\".*|.*", " $1");
+                errors.computeIfAbsent(what + " " + why, key -> new AtomicInteger()).incrementAndGet();
                 return;
             }
             if (ms > 1000) {
@@ -243,17 +254,6 @@ final class Crowd {
                 Thread.currentThread().interrupt();
                 return null;
             }
-        }
-    }
-
-    /** PostgreSQL's md5(text)::uuid. */
-    private static String md5(String text) {
-        try {
-            String hex = java.util.HexFormat.of()
-                    .formatHex(java.security.MessageDigest.getInstance("MD5").digest(text.getBytes(StandardCharsets.UTF_8)));
-            return hex.replaceFirst("(.{8})(.{4})(.{4})(.{4})(.{12})", "$1-$2-$3-$4-$5");
-        } catch (java.security.NoSuchAlgorithmException impossible) {
-            throw new IllegalStateException(impossible);
         }
     }
 

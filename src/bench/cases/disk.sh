@@ -10,8 +10,8 @@ at=$(date -u -d "+$(cat "$home/demo-shift-days") days" +%Y-%m-%dT%H:%M:%SZ)
 log() { # person, place: says the status; notes what was acknowledged
   local id task code; id=$(cat /proc/sys/kernel/random/uuid)
   task=$(printf 'task%s' "$1" | md5sum | sed -E 's/(.{8})(.{4})(.{4})(.{4})(.{12}).*/\1-\2-\3-\4-\5/')
-  code=$(curl -s -m 20 -o "$work/../answer.$$" -w '%{http_code}' -H "Authorization: Bearer rtl_bench$1" -H 'Content-Type: application/json' \
-    -d "{\"entries\":[{\"id\":\"$id\",\"task\":\"$task\",\"places\":\"X1$(($1 / 100)) r$(($1 % 100 + 1)) $2\",\"at\":\"$at\"}]}" "$url/api/v1/field-logs" || true)
+  code=$(curl -s -m 20 -o "$work/../answer.$$" -w '%{http_code}' -H "Authorization: Bearer rtl_bench$1-1" -H 'Content-Type: application/json' \
+    -d "{\"entries\":[{\"id\":\"$id\",\"task\":\"$task\",\"places\":\"X10 r$1 $2\",\"at\":\"$at\"}]}" "$url/api/v1/field-logs" || true)
   if [ "$code" = 200 ] && grep -q '"taken"' "$work/../answer.$$"; then echo "$id" >>"$work/acknowledged"; fi; echo "$code"; }
 : >"$work/acknowledged"; : >"$work/codes"
 for place in 1 2 3; do log 1 $place >>"$work/codes"; done
