@@ -179,8 +179,6 @@ public class Jobs implements DisposableBean, MeterBinder {
      * @param back the page it was asked for on, inside the vineyard
      */
     public UUID start(String title, String back, Work work) {
-        jdbc.sql("delete from background_job where started_at < now() - interval '1 day'")
-                .update();
         int atWork = jdbc.sql("select count(*) from background_job where by_account = rootling_account()"
                         + " and state = 'RUNNING' and heard_at > now() - make_interval(secs => :silence)")
                 .param("silence", SILENCE.toSeconds())
@@ -275,6 +273,12 @@ public class Jobs implements DisposableBean, MeterBinder {
                 .param("state", state)
                 .param("reason", reason == null || reason.length() <= 2000 ? reason : reason.substring(0, 2000))
                 .param("id", id)
+                .update();
+    }
+
+    /** Forgets the vineyard's jobs of more than a day ago, with what they made and answered. */
+    public void forgetOld() {
+        jdbc.sql("delete from background_job where started_at < now() - interval '1 day'")
                 .update();
     }
 

@@ -50,6 +50,8 @@ public class Restore implements DisposableBean {
     /** A node that says nothing for so long was stopped. */
     private static final Duration SILENCE = Duration.ofMinutes(2);
 
+    private static final Duration KEPT = Duration.ofDays(7);
+
     /** One kind of record in the archive. */
     public record Counted(String table, long rows) {}
 
@@ -164,6 +166,15 @@ public class Restore implements DisposableBean {
         }
         state(id, "RUNNING", null);
         AfterCommit.run(() -> later(id, () -> enter(id)));
+    }
+
+    /** Forgets uploads that nobody looked at for a week and that were not entered. */
+    void forgetOld() {
+        jdbc.sql("""
+                        delete from archive_restore
+                         where vineyard_id = rootling_vineyard() and state <> 'DONE' and seen_at < :old""")
+                .param("old", Timestamp.from(clock.instant().minus(KEPT)))
+                .update();
     }
 
     /** Stops the work; nothing of it stays. */
