@@ -3,6 +3,7 @@ package org.rootling.exchange;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.ByteArrayOutputStream;
+import java.io.IOException;
 import java.nio.charset.Charset;
 import java.nio.charset.StandardCharsets;
 import java.time.LocalDate;
@@ -10,6 +11,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.UUID;
 import java.util.concurrent.TimeUnit;
+import java.util.zip.ZipEntry;
+import java.util.zip.ZipOutputStream;
 import org.jsoup.nodes.Element;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -312,6 +315,44 @@ class ImportsTest {
         Answer unknown =
                 lead.upload("/imports", "file", "x.csv", "a\nb\n".getBytes(StandardCharsets.UTF_8), "kind", "x");
         assertThat(unknown.status()).isEqualTo(404);
+    }
+
+    /** Cells that would unfold to a gigabyte (ECMA-376 allows doubles only), or be copied for each that points at them. */
+    @Test
+    void aWorkbookMadeToDoHarmIsRefusedAtTheField() throws IOException {
+        String sheet = "<worksheet><sheetData><row><c><v>heading</v></c></row><row>%s</row></sheetData></worksheet>";
+        String pointing = "<c t=\"s\"><v>0</v></c>".repeat(5000);
+        String shared = "<sst><si><t xml:space=\"preserve\"> " + "x".repeat(900_000) + "</t></si></sst>";
+        String entity = "<!DOCTYPE a [<!ENTITY e SYSTEM \"file:///etc/hostname\">]>";
+        List<byte[]> harmful = List.of(
+                workbook(sheet.formatted("<c><v>1E999999999</v></c>"), "<sst/>"),
+                workbook(sheet.formatted("<c><v>1E-999999999</v></c>"), "<sst/>"),
+                workbook(sheet.formatted("<c><v>" + "9".repeat(900_000) + "</v></c>"), "<sst/>"),
+                workbook(sheet.formatted(pointing), shared),
+                workbook(entity + sheet.formatted("<c t=\"str\"><v>&e;</v></c>"), "<sst/>"));
+        for (int i = 0; i < harmful.size(); i++) {
+            long from = System.nanoTime();
+            Answer answer = upload("orders", "x.xlsx", harmful.get(i));
+            assertThat(answer.status()).as("workbook " + i).isEqualTo(200);
+            assertThat(answer.page().select(".field.wrong #file")).as("workbook " + i).hasSize(1);
+            assertThat(System.nanoTime() - from)
+                    .as("workbook " + i)
+                    .isLessThan(TimeUnit.SECONDS.toNanos(10));
+        }
+    }
+
+    private static byte[] workbook(String sheet, String shared) throws IOException {
+        ByteArrayOutputStream out = new ByteArrayOutputStream();
+        try (ZipOutputStream zip = new ZipOutputStream(out)) {
+            for (String[] part : new String[][] {
+                {"xl/worksheets/sheet1.xml", sheet}, {"xl/sharedStrings.xml", shared}
+            }) {
+                zip.putNextEntry(new ZipEntry(part[0]));
+                zip.write(part[1].getBytes(StandardCharsets.UTF_8));
+                zip.closeEntry();
+            }
+        }
+        return out.toByteArray();
     }
 
     @Test
