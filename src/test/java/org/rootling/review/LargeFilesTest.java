@@ -6,6 +6,7 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import org.apache.pdfbox.Loader;
 import org.apache.pdfbox.pdmodel.PDDocument;
+import org.apache.pdfbox.text.PDFTextStripper;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.rootling.people.Role;
@@ -16,6 +17,7 @@ import org.rootling.support.TestVineyard;
 import org.rootling.support.TestVineyards;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.context.annotation.Import;
+import org.springframework.jdbc.core.simple.JdbcClient;
 
 /** Sheets that take longer than a second are made in the background; small ones come at once. */
 @AppTest
@@ -24,11 +26,17 @@ class LargeFilesTest {
 
     private static final int ROWS = 60;
 
+    /** Letters that the PDF's own fonts have not. */
+    private static final String VARIETY = "Hárslevelű Μαύρο";
+
     @Autowired
     TestVineyards vineyards;
 
     @Autowired
     ReviewField field;
+
+    @Autowired
+    JdbcClient jdbc;
 
     private TestBrowser reader;
 
@@ -36,7 +44,11 @@ class LargeFilesTest {
     void aFieldOfManyRows() {
         TestVineyard vineyard = vineyards.fresh();
         field.block(vineyard, "B1", ROWS, 4);
-        field.lot(vineyard, "Bacchus", "SO4", 50);
+        vineyard.run(() -> jdbc.sql(
+                        "insert into own_variety (id, name, colour) values (gen_random_uuid(), :name, 'WHITE')")
+                .param("name", VARIETY)
+                .update());
+        field.lot(vineyard, VARIETY, "SO4", 50);
         reader = vineyard.as(Role.READER);
     }
 
@@ -55,12 +67,15 @@ class LargeFilesTest {
     }
 
     @Test
-    void fewLabelsComeAtOnce() {
+    void fewLabelsComeAtOnceInTheLettersOfTheirVarieties() throws IOException {
         Answer few = reader.send("/labels", "sheet", "L8", "of", "lots", "copies", "2", "lot", "", "block", "a&b {c}");
         assertThat(few.location()).contains("/labels/labels.pdf?sheet=L8&of=lots&copies=2").doesNotContain("a&b", "{");
         Answer file = reader.follow(few);
         assertThat(file.status()).isEqualTo(200);
         assertThat(file.raw().getResponse().getContentType()).isEqualTo("application/pdf");
+        try (PDDocument pdf = Loader.loadPDF(file.raw().getResponse().getContentAsByteArray())) {
+            assertThat(new PDFTextStripper().getText(pdf)).contains("Hárslevelű", "Μαύρο");
+        }
     }
 
     @Test

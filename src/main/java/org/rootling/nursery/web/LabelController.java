@@ -252,7 +252,7 @@ class LabelController {
 
     private static byte[] render(Sheet sheet, List<Label> labels, String base) {
         double qr = Math.min(sheet.height - 8, 32);
-        String css = "@page { size: 210mm 297mm; margin: 0; } body { margin: 0; font-family: sans-serif; }"
+        String css = "@page { size: 210mm 297mm; margin: 0; } body { margin: 0; font-family: sans-serif, Notebook; }"
                 + " .sheet { position: relative; width: 210mm; height: 296.9mm; page-break-after: always; }"
                 + " .label { position: absolute; width: " + mm(sheet.width - 8) + "; height: " + mm(sheet.height - 8)
                 + "; overflow: hidden; } .qr { float: right; width: " + mm(qr) + "; } .head { font-size: 20pt;"

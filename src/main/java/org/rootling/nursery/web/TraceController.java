@@ -32,7 +32,7 @@ import org.springframework.web.bind.annotation.RequestParam;
 class TraceController {
 
     private static final String CSS =
-            "@page { size: A4 landscape; margin: 12mm; } body { font-family: sans-serif; font-size: 9pt; }"
+            "@page { size: A4 landscape; margin: 12mm; } body { font-family: sans-serif, Notebook; font-size: 9pt; }"
                     + " table { border-collapse: collapse; width: 100%; } th, td { border: 0.5pt solid #555;"
                     + " padding: 2pt 4pt; text-align: left; vertical-align: top; } h1 { font-size: 14pt; }";
 
