@@ -20,6 +20,7 @@ import org.rootling.people.domain.Secrets;
 import org.rootling.people.domain.TestCodes;
 import org.rootling.support.BrowserTest;
 import org.rootling.support.TestDatabase;
+import org.rootling.support.TestLog;
 import org.rootling.support.TestVineyard;
 import org.rootling.support.TestVineyards;
 import org.springframework.beans.factory.annotation.Autowired;
@@ -229,6 +230,29 @@ class SafetyTest extends BrowserTest {
             page = send(found, path, "once", once, "name", "x", "present", "guess " + i);
         }
         assertThat(page.select(".error").text()).contains("Too many");
+    }
+
+    /** Tomcat notes values, cookies and addresses that it cannot read, word for word, unless it is told not to. */
+    @Test
+    void whatTheServerItselfCannotReadIsNotWrittenDown() throws Exception {
+        try (TestLog log = TestLog.open()) {
+            for (String request : new String[] {
+                "GET /join/Secret|x HTTP/1.1\r\n",
+                "GET /sign-in?email=Secret%zz HTTP/1.1\r\n",
+                "GET /sign-in HTTP/1.1\r\nCookie: rootling=\"Secret\u0001; b=\u0002\r\n",
+                "GET /sign-in HTTP/1.1\r\nSecret header: x\r\n",
+                "POST /sign-in HTTP/1.1\r\nContent-Type: application/x-www-form-urlencoded\r\nContent-Length: 18\r\n"
+            }) {
+                try (java.net.Socket socket = new java.net.Socket("localhost", port)) {
+                    socket.setSoTimeout(20_000);
+                    socket.getOutputStream()
+                            .write((request + "Host: localhost\r\nConnection: close\r\n\r\npassword=Secret%zz")
+                                    .getBytes(StandardCharsets.ISO_8859_1));
+                    assertThat(socket.getInputStream().readAllBytes()).isNotEmpty();
+                }
+            }
+            assertThat(String.join("\n", log.lines())).doesNotContain("Secret");
+        }
     }
 
     /** What Tomcat answers before the program is asked says neither what it is nor what went wrong inside. */

@@ -1,5 +1,6 @@
 package org.rootling.support;
 
+import ch.qos.logback.classic.Level;
 import ch.qos.logback.classic.Logger;
 import ch.qos.logback.classic.LoggerContext;
 import ch.qos.logback.classic.spi.ILoggingEvent;
@@ -13,13 +14,14 @@ import org.springframework.core.env.StandardEnvironment;
 import tools.jackson.databind.JsonNode;
 import tools.jackson.databind.json.JsonMapper;
 
-/** All that is logged while it is open, as lines of JSON in the format that the README names. */
+/** All that is logged from INFO on while it is open, as lines of JSON in the format that the README names. */
 public final class TestLog implements AutoCloseable {
 
     private static final JsonMapper JSON = JsonMapper.builder().build();
 
     private final ListAppender<ILoggingEvent> events = new ListAppender<>();
     private final StructuredLogEncoder encoder = new StructuredLogEncoder();
+    private final Level before;
 
     private TestLog() {
         LoggerContext context = new LoggerContext();
@@ -29,6 +31,9 @@ public final class TestLog implements AutoCloseable {
         encoder.setCharset(StandardCharsets.UTF_8);
         encoder.start();
         events.start();
+        before = root().getLevel();
+        // As in service; other tests are quieter.
+        root().setLevel(Level.INFO);
         root().addAppender(events);
     }
 
@@ -55,6 +60,7 @@ public final class TestLog implements AutoCloseable {
     @Override
     public void close() {
         root().detachAppender(events);
+        root().setLevel(before);
         encoder.stop();
     }
 }
