@@ -79,7 +79,8 @@ class ArchitectureTests {
                 public void check(JavaMethod method, ConditionEvents events) {
                     boolean checked = method.getThrowsClause().getTypes().stream()
                             .anyMatch(thrown -> !thrown.isAssignableTo(RuntimeException.class));
-                    boolean named = method.getAnnotationOfType(Transactional.class).rollbackFor().length > 0;
+                    boolean named =
+                            method.getAnnotationOfType(Transactional.class).rollbackFor().length > 0;
                     if (checked && !named) {
                         events.add(SimpleConditionEvent.violated(method, method.getFullName()));
                     }

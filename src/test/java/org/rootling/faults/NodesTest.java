@@ -53,7 +53,8 @@ class NodesTest {
                 helpers.close();
                 proxy.close();
             }
-            // A stopping node finishes what it has begun and takes nothing new: at most what each helper had under way is
+            // A stopping node finishes what it has begun and takes nothing new: at most what each helper had under way
+            // is
             // lost, is said to be, and is sent again.
             assertThat(helpers.strange).isEmpty();
             assertThat(helpers.failures.keySet()).isSubsetOf(502, 503);

@@ -264,8 +264,7 @@ class SafetyTest extends BrowserTest {
                 socket.getOutputStream()
                         .write((line + "\r\nHost: localhost\r\nConnection: close\r\n\r\n")
                                 .getBytes(StandardCharsets.US_ASCII));
-                String answer =
-                        new String(socket.getInputStream().readAllBytes(), StandardCharsets.ISO_8859_1);
+                String answer = new String(socket.getInputStream().readAllBytes(), StandardCharsets.ISO_8859_1);
                 assertThat(answer).as(line).startsWith("HTTP/1.1 ").doesNotContain("HTTP/1.1 200");
                 assertThat(answer)
                         .as(line)

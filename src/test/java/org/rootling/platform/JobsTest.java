@@ -82,8 +82,8 @@ class JobsTest {
 
     @Test
     void aWishToStopThatComesTooLateChangesNothing() {
-        UUID id = vineyard.inside(
-                () -> jobs.start("Done", "/", progress -> Jobs.Ended.storing("/", () -> rename("All done"))));
+        UUID id = vineyard.inside(() ->
+                jobs.start("Done", "/", progress -> Jobs.Ended.storing("/", () -> rename("All done"))));
         assertThat(ended(id).state()).isEqualTo("DONE");
         vineyard.run(() -> jobs.cancel(id));
         assertThat(ended(id).state()).isEqualTo("DONE");

@@ -44,10 +44,10 @@ class LargeFilesTest {
     void aFieldOfManyRows() {
         TestVineyard vineyard = vineyards.fresh();
         field.block(vineyard, "B1", ROWS, 4);
-        vineyard.run(() -> jdbc.sql(
-                        "insert into own_variety (id, name, colour) values (gen_random_uuid(), :name, 'WHITE')")
-                .param("name", VARIETY)
-                .update());
+        vineyard.run(
+                () -> jdbc.sql("insert into own_variety (id, name, colour) values (gen_random_uuid(), :name, 'WHITE')")
+                        .param("name", VARIETY)
+                        .update());
         field.lot(vineyard, VARIETY, "SO4", 50);
         reader = vineyard.as(Role.READER);
     }
@@ -57,7 +57,8 @@ class LargeFilesTest {
         Answer asked = reader.open("/labels/labels.pdf?sheet=L24&of=rows");
         assertThat(asked.status()).isEqualTo(422);
         assertThat(asked.page().text()).contains("More than 48 labels");
-        try (PDDocument pdf = Loader.loadPDF(made(reader.send("/labels", "sheet", "L24", "of", "rows", "copies", "1")))) {
+        try (PDDocument pdf =
+                Loader.loadPDF(made(reader.send("/labels", "sheet", "L24", "of", "rows", "copies", "1")))) {
             assertThat(pdf.getNumberOfPages()).isEqualTo((ROWS + 23) / 24);
         }
         assertThat(reader.send("/labels", "sheet", "L24", "of", "rows", "copies", "50")
@@ -69,7 +70,9 @@ class LargeFilesTest {
     @Test
     void fewLabelsComeAtOnceInTheLettersOfTheirVarieties() throws IOException {
         Answer few = reader.send("/labels", "sheet", "L8", "of", "lots", "copies", "2", "lot", "", "block", "a&b {c}");
-        assertThat(few.location()).contains("/labels/labels.pdf?sheet=L8&of=lots&copies=2").doesNotContain("a&b", "{");
+        assertThat(few.location())
+                .contains("/labels/labels.pdf?sheet=L8&of=lots&copies=2")
+                .doesNotContain("a&b", "{");
         Answer file = reader.follow(few);
         assertThat(file.status()).isEqualTo(200);
         assertThat(file.raw().getResponse().getContentType()).isEqualTo("application/pdf");

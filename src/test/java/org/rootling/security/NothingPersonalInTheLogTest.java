@@ -141,7 +141,11 @@ class NothingPersonalInTheLogTest {
                 "/imports", "file", "Secret people.csv", csv.getBytes(StandardCharsets.UTF_8), "kind", "people"));
         owner.upload("/imports", "file", "Secret.xlsx", new byte[] {'P', 'K', 3, 4, 1}, "kind", "people");
         owner.upload("/archive/restore", "file", "Secret.zip", "Secret".getBytes(StandardCharsets.UTF_8));
-        owner.upload("/weather/import", "file", "Secret.csv", "Secret,of\nWilhelmina,Secret\n".getBytes(StandardCharsets.UTF_8));
+        owner.upload(
+                "/weather/import",
+                "file",
+                "Secret.csv",
+                "Secret,of\nWilhelmina,Secret\n".getBytes(StandardCharsets.UTF_8));
         owner.send("/settings", "name", "Secret", "zone", "Secret/Place", "version", "Secret");
         owner.send("/settings", "name", "Secret", "zone", "Europe/London", "latitude", "Secret", "version", "0");
         owner.send("/people/Secret/role", "role", "Secret");

@@ -172,9 +172,7 @@ public class Restore implements DisposableBean {
     void forgetOld() {
         jdbc.sql("""
                         delete from archive_restore
-                         where vineyard_id = rootling_vineyard() and state <> 'DONE' and seen_at < :old""")
-                .param("old", Timestamp.from(clock.instant().minus(KEPT)))
-                .update();
+                         where vineyard_id = rootling_vineyard() and state <> 'DONE' and seen_at < :old""").param("old", Timestamp.from(clock.instant().minus(KEPT))).update();
     }
 
     /** Stops the work; nothing of it stays. */

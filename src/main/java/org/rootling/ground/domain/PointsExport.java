@@ -27,9 +27,16 @@ public final class PointsExport {
         StringBuilder out = new StringBuilder(
                 "block,row,kind,number,x_m,y_m" + (plane == null ? "" : ",longitude,latitude") + "\r\n");
         each(sheet, rows, m -> {
-            out.append(sheet.block().code()).append(',').append(m.row()).append(',').append(m.kind());
+            out.append(sheet.block().code())
+                    .append(',')
+                    .append(m.row())
+                    .append(',')
+                    .append(m.kind());
             out.append(',').append(m.number());
-            out.append(',').append(fixed(m.point().x(), 3)).append(',').append(fixed(m.point().y(), 3));
+            out.append(',')
+                    .append(fixed(m.point().x(), 3))
+                    .append(',')
+                    .append(fixed(m.point().y(), 3));
             if (plane != null) {
                 LocalPlane.Spot s = plane.spot(sheet.slope().onMap(m.point()));
                 out.append(',').append(degrees(s.longitude())).append(',').append(degrees(s.latitude()));
@@ -76,7 +83,9 @@ public final class PointsExport {
 
     /** As {@code %.9f} writes it, in a fraction of the time: a field has many thousand points. */
     private static String fixed(double value, int decimals) {
-        return BigDecimal.valueOf(value).setScale(decimals, RoundingMode.HALF_UP).toPlainString();
+        return BigDecimal.valueOf(value)
+                .setScale(decimals, RoundingMode.HALF_UP)
+                .toPlainString();
     }
 
     private static void each(GroundService.Sheet sheet, List<Row> rows, Consumer<Mark> to) {

@@ -2,7 +2,6 @@ package org.rootling.nursery.web;
 
 import org.rootling.platform.PdfWriter;
 
-
 /** Pages put together from text, as PDF. */
 final class Pdf {
 

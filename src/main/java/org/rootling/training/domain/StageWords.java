@@ -19,8 +19,7 @@ public class StageWords {
     StageWords(ShippedText shipped) {
         this.shipped = shipped;
         for (CSVRecord line : ShippedData.lines("growth-stages.csv")) {
-            Bbch.parse(line.get("code"))
-                    .ifPresent(stage -> words.put(stage.toString(), line.get("description")));
+            Bbch.parse(line.get("code")).ifPresent(stage -> words.put(stage.toString(), line.get("description")));
         }
     }
 

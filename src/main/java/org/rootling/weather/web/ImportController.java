@@ -180,7 +180,8 @@ class ImportController {
             model.addAttribute(
                     "someRefused",
                     outcome.refused()
-                            .subList(0, Math.min(REFUSED_SHOWN, outcome.refused().size())));
+                            .subList(
+                                    0, Math.min(REFUSED_SHOWN, outcome.refused().size())));
         } catch (Refused refused) {
             model.addAttribute("problem", refused.key());
         }

@@ -49,8 +49,8 @@ class RestoreStoppedTest {
         byte[] archive = TestArchive.of(from);
         into = vineyards.fresh();
         TestArchive.upload(into, archive);
-        run = into.inside(
-                () -> jdbc.sql("select id from archive_restore").query(UUID.class).single());
+        run = into.inside(() ->
+                jdbc.sql("select id from archive_restore").query(UUID.class).single());
         file = Files.write(folder.resolve("a.zip"), archive);
     }
 
@@ -86,7 +86,8 @@ class RestoreStoppedTest {
 
     private void enter(LongConsumer progress) {
         into.run(() -> {
-            try (ArchiveFile archive = ArchiveFile.open(file, JsonMapper.builder().build())) {
+            try (ArchiveFile archive =
+                    ArchiveFile.open(file, JsonMapper.builder().build())) {
                 work.enter(archive, run, "a.zip", progress);
             } catch (IOException failure) {
                 throw new UncheckedIOException(failure);
@@ -95,8 +96,9 @@ class RestoreStoppedTest {
     }
 
     private int varieties() {
-        return into.inside(() ->
-                jdbc.sql("select count(*) from own_variety").query(Integer.class).single());
+        return into.inside(() -> jdbc.sql("select count(*) from own_variety")
+                .query(Integer.class)
+                .single());
     }
 
     private void state(String state) {
@@ -106,7 +108,8 @@ class RestoreStoppedTest {
     }
 
     private String state() {
-        return into.inside(() ->
-                jdbc.sql("select state from archive_restore").query(String.class).single());
+        return into.inside(() -> jdbc.sql("select state from archive_restore")
+                .query(String.class)
+                .single());
     }
 }

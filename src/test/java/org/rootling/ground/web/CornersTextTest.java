@@ -27,7 +27,10 @@ class CornersTextTest {
     @Test
     void aLongLineOfBlanksIsRefusedAtOnce() {
         for (String harm : new String[] {
-            "1" + " ".repeat(99_000) + "x;2", "1" + " ".repeat(99_000) + "x", "1,".repeat(49_000) + "x", "1 ".repeat(49_000) + "x"
+            "1" + " ".repeat(99_000) + "x;2",
+            "1" + " ".repeat(99_000) + "x",
+            "1,".repeat(49_000) + "x",
+            "1 ".repeat(49_000) + "x"
         }) {
             Assertions.assertTimeout(
                     Duration.ofSeconds(2),

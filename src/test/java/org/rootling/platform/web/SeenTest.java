@@ -73,8 +73,8 @@ class SeenTest {
                     .build();
             routes.registerMapping(route, faulty, Faulty.class.getMethod(which));
             try (TestLog log = TestLog.open()) {
-                MockHttpServletResponse answer = mvc.perform(get("/v/" + vineyard.slug() + "/" + which)
-                                .with(TestRequests.as(vineyard, Role.READER)))
+                MockHttpServletResponse answer = mvc.perform(
+                                get("/v/" + vineyard.slug() + "/" + which).with(TestRequests.as(vineyard, Role.READER)))
                         .andReturn()
                         .getResponse();
                 assertThat(answer.getStatus()).as(which).isEqualTo(500);
@@ -137,9 +137,11 @@ class SeenTest {
         vineyard.inside(() -> jobs.soon(job, java.time.Duration.ofSeconds(20)));
         System.setProperty("rootling.metrics-token", TOKEN);
         try {
-            for (String wrong : new String[] {"", "Bearer ", "Bearer " + TOKEN + "x", "Bearer " + vineyard.token(Role.OWNER)
-            }) {
-                assertThat(ask("/actuator/metrics", wrong).getStatus()).as(wrong).isIn(302, 401, 403);
+            for (String wrong :
+                    new String[] {"", "Bearer ", "Bearer " + TOKEN + "x", "Bearer " + vineyard.token(Role.OWNER)}) {
+                assertThat(ask("/actuator/metrics", wrong).getStatus())
+                        .as(wrong)
+                        .isIn(302, 401, 403);
             }
             assertThat(mvc.perform(get("/actuator/metrics").with(TestRequests.as(vineyard, Role.OWNER)))
                             .andReturn()
@@ -157,7 +159,8 @@ class SeenTest {
                             "rootling.jobs.running",
                             "rootling.jobs.waiting",
                             "rootling.jobs.ended");
-            assertThat(value("/actuator/metrics/rootling.jobs.ended?tag=state:DONE")).isPositive();
+            assertThat(value("/actuator/metrics/rootling.jobs.ended?tag=state:DONE"))
+                    .isPositive();
             assertThat(value("/actuator/metrics/hikaricp.connections")).isPositive();
             StringBuilder all = new StringBuilder();
             for (String name : names) {
@@ -165,7 +168,8 @@ class SeenTest {
             }
             assertThat(all.toString())
                     .contains("/v/{vineyard}/people")
-                    .doesNotContain(vineyard.slug(), "@", "Ada Owner", vineyard.id().toString())
+                    .doesNotContain(
+                            vineyard.slug(), "@", "Ada Owner", vineyard.id().toString())
                     .doesNotContain(vineyard.account(Role.OWNER).toString());
         } finally {
             System.clearProperty("rootling.metrics-token");
