@@ -1,14 +1,20 @@
 package org.rootling;
 
 import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.classes;
+import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.methods;
 import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.noClasses;
 
 import com.tngtech.archunit.base.DescribedPredicate;
 import com.tngtech.archunit.core.domain.JavaClass;
+import com.tngtech.archunit.core.domain.JavaMethod;
 import com.tngtech.archunit.core.importer.ImportOption;
 import com.tngtech.archunit.junit.AnalyzeClasses;
 import com.tngtech.archunit.junit.ArchTest;
+import com.tngtech.archunit.lang.ArchCondition;
 import com.tngtech.archunit.lang.ArchRule;
+import com.tngtech.archunit.lang.ConditionEvents;
+import com.tngtech.archunit.lang.SimpleConditionEvent;
+import org.springframework.transaction.annotation.Transactional;
 
 @AnalyzeClasses(packages = "org.rootling", importOptions = ImportOption.DoNotIncludeTests.class)
 class ArchitectureTests {
@@ -62,4 +68,22 @@ class ArchitectureTests {
             .should()
             .dependOnClassesThat()
             .resideInAnyPackage("java.sql..", "org.springframework.jdbc..", "jakarta.persistence..");
+
+    /** Spring commits when a checked exception comes through, unless it is told otherwise: half of the work would stay. */
+    @ArchTest
+    static final ArchRule whatMayFailWithACheckedExceptionIsTakenBack = methods()
+            .that()
+            .areAnnotatedWith(Transactional.class)
+            .should(new ArchCondition<JavaMethod>("name its checked exceptions in rollbackFor") {
+                @Override
+                public void check(JavaMethod method, ConditionEvents events) {
+                    boolean checked = method.getThrowsClause().getTypes().stream()
+                            .anyMatch(thrown -> !thrown.isAssignableTo(RuntimeException.class));
+                    boolean named =
+                            method.getAnnotationOfType(Transactional.class).rollbackFor().length > 0;
+                    if (checked && !named) {
+                        events.add(SimpleConditionEvent.violated(method, method.getFullName()));
+                    }
+                }
+            });
 }

@@ -13,6 +13,7 @@ import org.apache.commons.csv.CSVPrinter;
 import org.dhatim.fastexcel.Workbook;
 import org.dhatim.fastexcel.Worksheet;
 import org.jspecify.annotations.Nullable;
+import org.rootling.platform.CellText;
 
 /** Writes sheets as CSV (RFC 4180, UTF-8) and as XLSX, row by row. */
 public final class Spreadsheets {
@@ -94,16 +95,12 @@ public final class Spreadsheets {
         }
     }
 
-    /**
-     * A cell as text. Text that a spreadsheet would run as a formula gets an apostrophe in front, and so does text that
-     * begins with one, so that taking one away always gives back what was there.
-     */
+    /** A cell as text; one that is no number is made harmless. */
     static @Nullable String csvCell(@Nullable Object cell) {
         if (cell == null) {
             return null;
         }
         String text = cell.toString();
-        boolean risky = !(cell instanceof Number) && !text.isEmpty() && "=+-@\t\r\n'".indexOf(text.charAt(0)) >= 0;
-        return risky ? "'" + text : text;
+        return cell instanceof Number ? text : CellText.harmless(text);
     }
 }

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
+import org.rootling.platform.NotFound;
 
 /** The blocks and rows of the current vineyard. Lists are in natural order: by code, by number. */
 public interface Ground {
@@ -15,6 +16,15 @@ public interface Ground {
 
     /** By code, upper or lower case. */
     Optional<Block> blockByCode(String code);
+
+    /**
+     * The block of that code.
+     *
+     * @throws NotFound when there is none
+     */
+    default Block requireBlock(String code) {
+        return blockByCode(code).orElseThrow(() -> new NotFound("block"));
+    }
 
     /** The rows in use, by number. */
     List<Row> rows(UUID blockId);
@@ -36,7 +46,7 @@ public interface Ground {
      * it a new layout could take the row away between the look and the deed.
      *
      * @throws org.rootling.platform.Refused when a later layout has replaced the row
-     * @throws org.rootling.platform.NotFound when there never was such a row
+     * @throws NotFound when there never was such a row
      */
     Row hold(UUID rowId);
 

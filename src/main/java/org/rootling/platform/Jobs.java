@@ -1,26 +1,33 @@
 package org.rootling.platform;
 
+import io.micrometer.core.instrument.FunctionCounter;
+import io.micrometer.core.instrument.Gauge;
+import io.micrometer.core.instrument.MeterRegistry;
+import io.micrometer.core.instrument.binder.MeterBinder;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.OutputStream;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
-import java.util.Arrays;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.UUID;
-import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
+import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.RejectedExecutionException;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.ScheduledFuture;
-import java.util.concurrent.ThreadFactory;
+import java.util.concurrent.ThreadPoolExecutor;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicLong;
 import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import org.slf4j.MDC;
 import org.springframework.beans.factory.DisposableBean;
 import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
@@ -28,23 +35,21 @@ import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
 import org.springframework.transaction.PlatformTransactionManager;
 import org.springframework.transaction.TransactionDefinition;
-import org.springframework.transaction.support.TransactionSynchronization;
-import org.springframework.transaction.support.TransactionSynchronizationManager;
 import org.springframework.transaction.support.TransactionTemplate;
 import org.springframework.web.context.request.RequestContextHolder;
 
 /**
  * Work in the background of one node, asked for by one person, who alone sees it. How far it is, the wish to stop it and
  * what came of it stand in the database, where any node finds them. What the work stores, its file and its end are one
- * transaction: it is done, or nothing of it stays. In the work, person, vineyard, language and units are those of the
- * request that began it.
+ * transaction: it is done, or nothing of it stays. In the work, person, vineyard, language, units and the number in the log
+ * are those of the request that began it.
  */
 @Component
-public class Jobs implements DisposableBean {
+public class Jobs implements DisposableBean, MeterBinder {
 
     private static final Logger LOG = LoggerFactory.getLogger(Jobs.class);
-    private static final int PART = 1 << 20;
     private static final int MOST_AT_ONCE = 3;
+    private static final int AT_WORK = 2;
     private static final long TELL_EVERY_NANOS = Duration.ofMillis(200).toNanos();
     private static final Duration BEAT = Duration.ofSeconds(10);
 
@@ -150,23 +155,21 @@ public class Jobs implements DisposableBean {
     private final MessageSource messages;
     private final TransactionTemplate together;
     private final TransactionTemplate apart;
-    private final ExecutorService workers = Executors.newFixedThreadPool(2, threads("background"));
-    private final ScheduledExecutorService beats = Executors.newScheduledThreadPool(1, threads("background-beat"));
+    private final Pieces files;
+    private final ThreadPoolExecutor workers = new ThreadPoolExecutor(
+            AT_WORK, AT_WORK, 0, TimeUnit.SECONDS, new LinkedBlockingQueue<>(), DaemonThreads.named("background"));
+    private final ScheduledExecutorService beats =
+            Executors.newScheduledThreadPool(1, DaemonThreads.named("background-beat"));
+    private final Map<String, AtomicLong> ended =
+            Map.of("DONE", new AtomicLong(), "FAILED", new AtomicLong(), "CANCELLED", new AtomicLong());
 
     Jobs(JdbcClient jdbc, MessageSource messages, PlatformTransactionManager transactions) {
         this.jdbc = jdbc;
         this.messages = messages;
+        this.files = new Pieces(jdbc, "background_file", "job_id");
         this.together = new TransactionTemplate(transactions);
         this.apart = new TransactionTemplate(transactions);
         this.apart.setPropagationBehavior(TransactionDefinition.PROPAGATION_REQUIRES_NEW);
-    }
-
-    private static ThreadFactory threads(String name) {
-        return task -> {
-            Thread thread = new Thread(task, name);
-            thread.setDaemon(true);
-            return thread;
-        };
     }
 
     /**
@@ -176,8 +179,6 @@ public class Jobs implements DisposableBean {
      * @param back the page it was asked for on, inside the vineyard
      */
     public UUID start(String title, String back, Work work) {
-        jdbc.sql("delete from background_job where started_at < now() - interval '1 day'")
-                .update();
         int atWork = jdbc.sql("select count(*) from background_job where by_account = rootling_account()"
                         + " and state = 'RUNNING' and heard_at > now() - make_interval(secs => :silence)")
                 .param("silence", SILENCE.toSeconds())
@@ -193,21 +194,8 @@ public class Jobs implements DisposableBean {
                 .param("back", back)
                 .update();
         Asker asker = Asker.here();
-        afterCommit(() -> begin(id, work, asker));
+        AfterCommit.run(() -> begin(id, work, asker));
         return id;
-    }
-
-    private static void afterCommit(Runnable then) {
-        if (!TransactionSynchronizationManager.isSynchronizationActive()) {
-            then.run();
-            return;
-        }
-        TransactionSynchronizationManager.registerSynchronization(new TransactionSynchronization() {
-            @Override
-            public void afterCommit() {
-                then.run();
-            }
-        });
     }
 
     private void begin(UUID id, Work work, Asker asker) {
@@ -233,6 +221,7 @@ public class Jobs implements DisposableBean {
             Ended ended = work.run(told);
             try {
                 together.executeWithoutResult(status -> finish(id, ended));
+                counted("DONE");
             } finally {
                 if (ended.made() != null) {
                     Files.deleteIfExists(ended.made().file());
@@ -244,7 +233,7 @@ public class Jobs implements DisposableBean {
             Locale locale = LocaleContextHolder.getLocale();
             end(id, "FAILED", messages.getMessage(refused.key(), refused.args(), refused.key(), locale));
         } catch (IOException | RuntimeException failure) {
-            LOG.error("work in the background failed", failure);
+            LOG.error("work in the background failed", Wordless.of(failure));
             end(id, "FAILED", null);
         }
     }
@@ -270,30 +259,26 @@ public class Jobs implements DisposableBean {
     }
 
     private long keep(UUID id, Path file) {
-        byte[] buffer = new byte[PART];
-        long bytes = 0;
         try (InputStream content = Files.newInputStream(file)) {
-            int part = 0;
-            for (int read = content.readNBytes(buffer, 0, PART); read > 0; read = content.readNBytes(buffer, 0, PART)) {
-                jdbc.sql("insert into background_file (job_id, part, content) values (:id, :part, :content)")
-                        .param("id", id)
-                        .param("part", part++)
-                        .param("content", Arrays.copyOf(buffer, read))
-                        .update();
-                bytes += read;
-            }
+            return files.keep(id, content);
         } catch (IOException failure) {
-            throw new java.io.UncheckedIOException(failure);
+            throw new UncheckedIOException(failure);
         }
-        return bytes;
     }
 
     private void end(UUID id, String state, @Nullable String reason) {
+        counted(state);
         jdbc.sql("update background_job set state = :state, reason = :reason, heard_at = now()"
                         + " where id = :id and state = 'RUNNING'")
                 .param("state", state)
                 .param("reason", reason == null || reason.length() <= 2000 ? reason : reason.substring(0, 2000))
                 .param("id", id)
+                .update();
+    }
+
+    /** Forgets the vineyard's jobs of more than a day ago, with what they made and answered. */
+    public void forgetOld() {
+        jdbc.sql("delete from background_job where started_at < now() - interval '1 day'")
                 .update();
     }
 
@@ -355,19 +340,23 @@ public class Jobs implements DisposableBean {
 
     /** Writes the file of a finished job of the person who asks. */
     public void file(Job job, OutputStream out) throws IOException {
-        int part = 0;
-        for (byte[] content = part(job.id(), part); content != null; content = part(job.id(), ++part)) {
-            out.write(content);
-        }
+        files.write(job.id(), out);
     }
 
-    private byte @Nullable [] part(UUID id, int part) {
-        return jdbc.sql("select content from background_file where job_id = :id and part = :part")
-                .param("id", id)
-                .param("part", part)
-                .query((row, n) -> Objects.requireNonNull(row.getBytes(1)))
-                .optional()
-                .orElse(null);
+    private void counted(String state) {
+        Objects.requireNonNull(ended.get(state)).incrementAndGet();
+    }
+
+    /** How much is at work on this node and how much waits for it, and how what was begun here ended. */
+    @Override
+    public void bindTo(MeterRegistry registry) {
+        Gauge.builder("rootling.jobs.running", workers, ThreadPoolExecutor::getActiveCount)
+                .register(registry);
+        Gauge.builder("rootling.jobs.waiting", workers, pool -> pool.getQueue().size())
+                .register(registry);
+        ended.forEach((state, count) -> FunctionCounter.builder("rootling.jobs.ended", count, AtomicLong::get)
+                .tag("state", state)
+                .register(registry));
     }
 
     @Override
@@ -407,7 +396,7 @@ public class Jobs implements DisposableBean {
             try {
                 tell("done = greatest(done, :done), total = greatest(total, :all)", 0, 0);
             } catch (RuntimeException unheard) {
-                LOG.warn("a job in the background could not say that it is alive", unheard);
+                LOG.warn("a job in the background could not say that it is alive", Wordless.of(unheard));
             }
         }
 
@@ -431,7 +420,8 @@ public class Jobs implements DisposableBean {
             @Nullable UUID account,
             Locale locale,
             UnitChoice units,
-            KeptAttributes attributes) {
+            KeptAttributes attributes,
+            @Nullable Map<String, String> logged) {
 
         static Asker here() {
             return new Asker(
@@ -439,16 +429,21 @@ public class Jobs implements DisposableBean {
                     Tenancy.accountOrNull(),
                     LocaleContextHolder.getLocale(),
                     UnitChoice.current(),
-                    KeptAttributes.ofThisRequest());
+                    KeptAttributes.ofThisRequest(),
+                    MDC.getCopyOfContextMap());
         }
 
         void run(Runnable work) {
             LocaleContextHolder.setLocale(locale);
             UnitChoice.set(units);
             RequestContextHolder.setRequestAttributes(attributes);
+            if (logged != null) {
+                MDC.setContextMap(logged);
+            }
             try {
                 Tenancy.run(vineyard, account, work);
             } finally {
+                MDC.clear();
                 RequestContextHolder.resetRequestAttributes();
                 UnitChoice.clear();
                 LocaleContextHolder.resetLocaleContext();

@@ -3,11 +3,16 @@ package org.rootling.exchange;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.ByteArrayOutputStream;
+import java.io.IOException;
 import java.nio.charset.Charset;
 import java.nio.charset.StandardCharsets;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.UUID;
+import java.util.concurrent.TimeUnit;
+import java.util.zip.ZipEntry;
+import java.util.zip.ZipOutputStream;
 import org.jsoup.nodes.Element;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -25,6 +30,7 @@ import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.planting.TestField;
 import org.rootling.planting.Vines;
+import org.rootling.platform.Jobs;
 import org.rootling.support.AppTest;
 import org.rootling.support.TestBrowser;
 import org.rootling.support.TestBrowser.Answer;
@@ -33,6 +39,7 @@ import org.rootling.support.TestVineyards;
 import org.rootling.work.Crew;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.context.annotation.Import;
+import org.springframework.jdbc.core.simple.JdbcClient;
 
 /** Tables brought along: what would come of each line is said first, and only what is good is taken, all or nothing. */
 @AppTest
@@ -68,6 +75,12 @@ class ImportsTest {
 
     @Autowired
     Crew crew;
+
+    @Autowired
+    Jobs jobs;
+
+    @Autowired
+    JdbcClient jdbc;
 
     private TestVineyard vineyard;
     private TestBrowser lead;
@@ -211,6 +224,60 @@ class ImportsTest {
         assertThat(lead.send(link).status()).isEqualTo(403);
     }
 
+    /**
+     * Stopped while its last lines are being taken, again and again a little earlier or later: all lines are there and the
+     * page says so, or none are and the page says that.
+     */
+    @Test
+    void stoppedAtItsLastLineItIsTakenWholeOrNotAtAll() throws InterruptedException {
+        int lines = 25;
+        for (int round = 0; round < 6; round++) {
+            String start = "R" + round + "-";
+            StringBuilder csv = new StringBuilder("nursery,reference,ordered,variety,rootstock,vines\n");
+            for (int i = 1; i <= lines; i++) {
+                csv.append("Hill Nursery,%s%03d,%s,Riesling,SO4,25\n".formatted(start, i, today.minusDays(9)));
+            }
+            Answer looked = upload("orders", "orders.csv", csv.toString().getBytes(StandardCharsets.UTF_8));
+            assertThat(results(looked)).hasSize(lines).allMatch(r -> r.contains("can be taken"));
+            Answer begun = begin(lead, looked);
+            String job = begun.location().replaceFirst("^/v/[^/]+", "");
+            awaitLastLines(UUID.fromString(job.substring("/jobs/".length())));
+            TimeUnit.MILLISECONDS.sleep(round * 40L);
+            lead.send(job + "/cancel");
+            Answer said = lead.follow(begun);
+            long taken = ordersNamed(start);
+            if (said.page().select("[data-state=CANCELLED]").isEmpty()) {
+                assertThat(said.page().text()).contains("Saved");
+                assertThat(taken).isEqualTo(lines);
+            } else {
+                assertThat(said.page().text()).contains("nothing of it stays");
+                assertThat(taken).isZero();
+            }
+            assertThat(lead.send(job + "/cancel").status()).isEqualTo(302);
+            assertThat(ordersNamed(start)).isEqualTo(taken);
+        }
+    }
+
+    private void awaitLastLines(UUID job) throws InterruptedException {
+        for (int i = 0; i < 4000; i++) {
+            Jobs.Job now = org.rootling.platform.Tenancy.as(
+                    vineyard.id(),
+                    vineyard.account(Role.LEAD),
+                    () -> jobs.job(job).orElseThrow());
+            if (!now.running() || (now.total() > 0 && now.done() > now.total() / 2)) {
+                return;
+            }
+            TimeUnit.MILLISECONDS.sleep(2);
+        }
+    }
+
+    private long ordersNamed(String start) {
+        return vineyard.inside(() -> jdbc.sql("select count(*) from nursery_order where reference like :start")
+                .param("start", start + "%")
+                .query(Long.class)
+                .single());
+    }
+
     /** What was looked at belongs to who looked. */
     @Test
     void aTableIsShownToWhoBroughtItAlone() {
@@ -250,6 +317,43 @@ class ImportsTest {
         assertThat(unknown.status()).isEqualTo(404);
     }
 
+    /** Cells that would unfold to a gigabyte (ECMA-376 allows doubles only), or be copied for each that points at them. */
+    @Test
+    void aWorkbookMadeToDoHarmIsRefusedAtTheField() throws IOException {
+        String sheet = "<worksheet><sheetData><row><c><v>heading</v></c></row><row>%s</row></sheetData></worksheet>";
+        String pointing = "<c t=\"s\"><v>0</v></c>".repeat(5000);
+        String shared = "<sst><si><t xml:space=\"preserve\"> " + "x".repeat(900_000) + "</t></si></sst>";
+        String entity = "<!DOCTYPE a [<!ENTITY e SYSTEM \"file:///etc/hostname\">]>";
+        List<byte[]> harmful = List.of(
+                workbook(sheet.formatted("<c><v>1E999999999</v></c>"), "<sst/>"),
+                workbook(sheet.formatted("<c><v>1E-999999999</v></c>"), "<sst/>"),
+                workbook(sheet.formatted("<c><v>" + "9".repeat(900_000) + "</v></c>"), "<sst/>"),
+                workbook(sheet.formatted(pointing), shared),
+                workbook(entity + sheet.formatted("<c t=\"str\"><v>&e;</v></c>"), "<sst/>"));
+        for (int i = 0; i < harmful.size(); i++) {
+            long from = System.nanoTime();
+            Answer answer = upload("orders", "x.xlsx", harmful.get(i));
+            assertThat(answer.status()).as("workbook " + i).isEqualTo(200);
+            assertThat(answer.page().select(".field.wrong #file"))
+                    .as("workbook " + i)
+                    .hasSize(1);
+            assertThat(System.nanoTime() - from).as("workbook " + i).isLessThan(TimeUnit.SECONDS.toNanos(10));
+        }
+    }
+
+    private static byte[] workbook(String sheet, String shared) throws IOException {
+        ByteArrayOutputStream out = new ByteArrayOutputStream();
+        try (ZipOutputStream zip = new ZipOutputStream(out)) {
+            for (String[] part :
+                    new String[][] {{"xl/worksheets/sheet1.xml", sheet}, {"xl/sharedStrings.xml", shared}}) {
+                zip.putNextEntry(new ZipEntry(part[0]));
+                zip.write(part[1].getBytes(StandardCharsets.UTF_8));
+                zip.closeEntry();
+            }
+        }
+        return out.toByteArray();
+    }
+
     @Test
     void columnsThatAreNotSaidAreAskedFor() {
         Answer looked = upload("orders", "x.csv", "Foo,Bar\n1,2\n".getBytes(StandardCharsets.UTF_8));
@@ -270,6 +374,11 @@ class ImportsTest {
     }
 
     private static Answer take(TestBrowser by, Answer looked) {
+        return by.follow(begin(by, looked));
+    }
+
+    /** Begins to take; the answer leads to the page of the work in the background. */
+    private static Answer begin(TestBrowser by, Answer looked) {
         List<String> form = new ArrayList<>();
         for (Element column : looked.page().select("select[name=columns]")) {
             Element chosen = column.selectFirst("option[selected]");
@@ -278,7 +387,9 @@ class ImportsTest {
         }
         String to =
                 looked.page().select("button[formaction]").attr("formaction").replaceFirst("^/v/[^/]+", "");
-        return by.sendAndFollow(to, form.toArray(String[]::new));
+        Answer begun = by.send(to, form.toArray(String[]::new));
+        assertThat(begun.status()).isEqualTo(302);
+        return begun;
     }
 
     private static List<String> results(Answer looked) {

@@ -60,6 +60,8 @@ class DeletionTest {
                     .update();
         });
         assertThat(tablesWith(name)).contains("account", "work_person", "audit_entry");
+        mvc.perform(post("/sign-in").with(csrf()).param("email", email).param("password", TestVineyards.PASSWORD));
+        assertThat(tablesWith(email)).contains("spring_session");
 
         assertThat(send(vineyard, Role.HELPER, "/account/safety/delete", "present", "wrong password")
                         .getContentAsString())

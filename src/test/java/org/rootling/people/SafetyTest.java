@@ -20,6 +20,7 @@ import org.rootling.people.domain.Secrets;
 import org.rootling.people.domain.TestCodes;
 import org.rootling.support.BrowserTest;
 import org.rootling.support.TestDatabase;
+import org.rootling.support.TestLog;
 import org.rootling.support.TestVineyard;
 import org.rootling.support.TestVineyards;
 import org.springframework.beans.factory.annotation.Autowired;
@@ -179,6 +180,98 @@ class SafetyTest extends BrowserTest {
                         .select(".error")
                         .text())
                 .contains("Too many");
+    }
+
+    /** OWASP ASVS 5.0.0, 7.2.4: a session that was planted before signing in is not the one afterwards. */
+    @Test
+    void signingInMakesANewSessionAndTheOldOneOpensNothing() throws Exception {
+        TestVineyard vineyard = vineyards.fresh();
+        Jar jar = new Jar("");
+        open(jar, "/sign-in");
+        Jar planted = new Jar("");
+        planted.cookie = jar.cookie;
+        assertThat(planted.cookie).isNotEmpty();
+        raw(jar, "/sign-in", "email", vineyard.email(Role.LEAD), "password", TestVineyards.PASSWORD);
+        assertThat(jar.cookie).isNotEqualTo(planted.cookie);
+        assertThat(status(jar, "/account")).isEqualTo(200);
+        assertThat(status(planted, "/account")).isEqualTo(302);
+    }
+
+    @Test
+    void guessingThePresentPasswordAtAScreenLeftOpenIsSlowedDown() throws Exception {
+        TestVineyard vineyard = vineyards.fresh();
+        Jar found = signIn(vineyard.email(Role.OWNER), "");
+        for (int i = 0; i < 5; i++) {
+            assertThat(send(found, "/account/password", "present", "guess " + i, "password", NEW_PASSWORD)
+                            .select(".error")
+                            .text())
+                    .contains("present password");
+        }
+        for (String form : new String[] {"/account/password", "/account/safety/delete"}) {
+            assertThat(send(found, form, "present", TestVineyards.PASSWORD, "password", NEW_PASSWORD)
+                            .select(".error")
+                            .text())
+                    .contains("Too many");
+        }
+        // The door counts for itself: the person is not locked out by it.
+        assertThat(status(signIn(vineyard.email(Role.OWNER), ""), "/account")).isEqualTo(200);
+    }
+
+    /** A form whose work is taken back when it is refused: the count of wrong passwords stays. */
+    @Test
+    void guessesAreCountedAlsoWhereTheFormsWorkIsTakenBack() throws Exception {
+        TestVineyard vineyard = vineyards.fresh();
+        Jar found = signIn(vineyard.email(Role.OWNER), "");
+        String path = "/v/" + vineyard.slug() + "/delete";
+        Document page = open(found, path);
+        for (int i = 0; i < 6; i++) {
+            String once = page.select("main input[name=once]").attr("value");
+            assertThat(once).hasSize(36);
+            page = send(found, path, "once", once, "name", "x", "present", "guess " + i);
+        }
+        assertThat(page.select(".error").text()).contains("Too many");
+    }
+
+    /** Tomcat notes values, cookies and addresses that it cannot read, word for word, unless it is told not to. */
+    @Test
+    void whatTheServerItselfCannotReadIsNotWrittenDown() throws Exception {
+        try (TestLog log = TestLog.open()) {
+            for (String request : new String[] {
+                "GET /join/Secret|x HTTP/1.1\r\n",
+                "GET /sign-in?email=Secret%zz HTTP/1.1\r\n",
+                "GET /sign-in HTTP/1.1\r\nCookie: rootling=\"Secret\u0001; b=\u0002\r\n",
+                "GET /sign-in HTTP/1.1\r\nSecret header: x\r\n",
+                "POST /sign-in HTTP/1.1\r\nContent-Type: application/x-www-form-urlencoded\r\nContent-Length: 18\r\n"
+            }) {
+                try (java.net.Socket socket = new java.net.Socket("localhost", port)) {
+                    socket.setSoTimeout(20_000);
+                    socket.getOutputStream()
+                            .write((request + "Host: localhost\r\nConnection: close\r\n\r\npassword=Secret%zz")
+                                    .getBytes(StandardCharsets.ISO_8859_1));
+                    assertThat(socket.getInputStream().readAllBytes()).isNotEmpty();
+                }
+            }
+            assertThat(String.join("\n", log.lines())).doesNotContain("Secret");
+        }
+    }
+
+    /** What Tomcat answers before the program is asked says neither what it is nor what went wrong inside. */
+    @Test
+    void aRequestThatIsNoneIsAnsweredWithoutNamesOfLibraries() throws Exception {
+        for (String line : new String[] {"GET /a|b<c> HTTP/1.1", "GET /%zz HTTP/1.1", "NONSENSE", "GET / HTTP/9.9"}) {
+            try (java.net.Socket socket = new java.net.Socket("localhost", port)) {
+                socket.setSoTimeout(20_000);
+                socket.getOutputStream()
+                        .write((line + "\r\nHost: localhost\r\nConnection: close\r\n\r\n")
+                                .getBytes(StandardCharsets.US_ASCII));
+                String answer = new String(socket.getInputStream().readAllBytes(), StandardCharsets.ISO_8859_1);
+                assertThat(answer).as(line).startsWith("HTTP/1.1 ").doesNotContain("HTTP/1.1 200");
+                assertThat(answer)
+                        .as(line)
+                        .doesNotContainIgnoringCase("tomcat")
+                        .doesNotContain("Exception", "at org.", "at java.");
+            }
+        }
     }
 
     @Test

@@ -10,6 +10,7 @@ import java.time.Duration;
 import java.util.UUID;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicReference;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.rootling.people.Role;
@@ -56,6 +57,45 @@ class JobsTest {
         stopped.countDown();
         assertThat(ended(id).state()).isEqualTo("CANCELLED");
         assertThat(name()).isNotEqualTo("Half done");
+    }
+
+    /** All is stored but not committed when the wish comes: it still counts. */
+    @Test
+    void aWishToStopAfterTheLastLineTakesBackAllOfIt() {
+        AtomicReference<UUID> self = new AtomicReference<>();
+        CountDownLatch known = new CountDownLatch(1);
+        UUID id = vineyard.inside(() -> jobs.start(
+                "Nearly done",
+                "/",
+                progress -> Jobs.Ended.storing("/", () -> {
+                    rename("Half done");
+                    await(known);
+                    Thread other = new Thread(() -> vineyard.run(() -> jobs.cancel(self.get())));
+                    other.start();
+                    join(other);
+                })));
+        self.set(id);
+        known.countDown();
+        assertThat(ended(id).state()).isEqualTo("CANCELLED");
+        assertThat(name()).isNotEqualTo("Half done");
+    }
+
+    @Test
+    void aWishToStopThatComesTooLateChangesNothing() {
+        UUID id = vineyard.inside(() ->
+                jobs.start("Done", "/", progress -> Jobs.Ended.storing("/", () -> rename("All done"))));
+        assertThat(ended(id).state()).isEqualTo("DONE");
+        vineyard.run(() -> jobs.cancel(id));
+        assertThat(ended(id).state()).isEqualTo("DONE");
+        assertThat(name()).isEqualTo("All done");
+    }
+
+    private static void join(Thread thread) {
+        try {
+            thread.join(20_000);
+        } catch (InterruptedException stopping) {
+            Thread.currentThread().interrupt();
+        }
     }
 
     @Test

@@ -50,6 +50,43 @@ class HeadersTest {
         assertThat(page.getHeader("Server")).isNull();
     }
 
+    /** Not only pages: what is not found, refused, static, a problem of the API or a file may neither be framed nor guessed at. */
+    @Test
+    void everyKindOfAnswerForbidsFramesAndGuessing() throws Exception {
+        TestVineyard vineyard = vineyards.fresh();
+        String inside = "/v/" + vineyard.slug();
+        for (String path : List.of(
+                "/sign-in",
+                "/forgotten",
+                "/css/rootling.css",
+                "/manifest.webmanifest",
+                "/service-worker.js",
+                "/nothing-here",
+                inside + "/nothing-here",
+                inside + "/lots",
+                inside + "/passports/trace.csv",
+                "/join/unknown",
+                "/way-in/unknown",
+                "/calendar/unknown.ics",
+                "/api/v1/lots",
+                "/actuator/health",
+                "/v3/api-docs")) {
+            MockHttpServletResponse answer = mvc.perform(get(path).with(TestRequests.as(vineyard, Role.OWNER)))
+                    .andReturn()
+                    .getResponse();
+            assertThat(answer.getHeader("X-Content-Type-Options")).as(path).isEqualTo("nosniff");
+            assertThat(answer.getHeader("X-Frame-Options")).as(path).isEqualTo("DENY");
+            if (!path.startsWith("/api/")) {
+                assertThat(answer.getHeader("Content-Security-Policy"))
+                        .as(path)
+                        .contains("default-src 'none'", "frame-ancestors 'none'");
+            }
+            if (path.startsWith("/v/") || path.startsWith("/api/") || path.startsWith("/way-in/")) {
+                assertThat(answer.getHeader("Cache-Control")).as(path).contains("no-store");
+            }
+        }
+    }
+
     @Test
     void behindTlsTheBrowserIsToldToStayThere() throws Exception {
         MockHttpServletResponse plain = mvc.perform(get("/sign-in")).andReturn().getResponse();

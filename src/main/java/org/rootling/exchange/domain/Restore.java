@@ -21,18 +21,23 @@ import java.util.concurrent.Executors;
 import java.util.concurrent.RejectedExecutionException;
 import org.flywaydb.core.api.MigrationVersion;
 import org.jspecify.annotations.Nullable;
+import org.rootling.platform.AfterCommit;
+import org.rootling.platform.DaemonThreads;
 import org.rootling.platform.Ids;
 import org.rootling.platform.NotFound;
+import org.rootling.platform.Pieces;
 import org.rootling.platform.Refused;
 import org.rootling.platform.Tenancy;
+import org.rootling.platform.Wordless;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import org.springframework.beans.factory.DisposableBean;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Service;
+import org.springframework.transaction.PlatformTransactionManager;
+import org.springframework.transaction.TransactionDefinition;
 import org.springframework.transaction.annotation.Transactional;
-import org.springframework.transaction.support.TransactionSynchronization;
-import org.springframework.transaction.support.TransactionSynchronizationManager;
+import org.springframework.transaction.support.TransactionTemplate;
 import tools.jackson.databind.json.JsonMapper;
 
 /** Puts an archive back into an empty vineyard: taken in, looked at, shown, then entered in the background. */
@@ -40,11 +45,12 @@ import tools.jackson.databind.json.JsonMapper;
 public class Restore implements DisposableBean {
 
     private static final Logger LOG = LoggerFactory.getLogger(Restore.class);
-    private static final int PART = 1 << 20;
     private static final DateTimeFormatter MADE_AT = DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm");
 
     /** A node that says nothing for so long was stopped. */
     private static final Duration SILENCE = Duration.ofMinutes(2);
+
+    private static final Duration KEPT = Duration.ofDays(7);
 
     /** One kind of record in the archive. */
     public record Counted(String table, long rows) {}
@@ -87,27 +93,26 @@ public class Restore implements DisposableBean {
         }
     }
 
-    private static final class Stopped extends RuntimeException {}
-
     private final JdbcClient jdbc;
     private final RestoreWork work;
     private final Archive archive;
     private final JsonMapper json;
     private final Clock clock;
-    private final ExecutorService background = Executors.newFixedThreadPool(1, task -> {
-        Thread thread = new Thread(task, "restore");
-        thread.setDaemon(true);
-        return thread;
-    });
+    private final Pieces files;
+    private final TransactionTemplate apart;
+    private final ExecutorService background = Executors.newFixedThreadPool(1, DaemonThreads.named("restore"));
 
-    private final ExecutorService ticks = Executors.newFixedThreadPool(1, task -> {
-        Thread thread = new Thread(task, "restore-progress");
-        thread.setDaemon(true);
-        return thread;
-    });
-
-    Restore(JdbcClient jdbc, RestoreWork work, Archive archive, JsonMapper json, Clock realClock) {
+    Restore(
+            JdbcClient jdbc,
+            RestoreWork work,
+            Archive archive,
+            JsonMapper json,
+            PlatformTransactionManager transactions,
+            Clock realClock) {
         this.jdbc = jdbc;
+        this.files = new Pieces(jdbc, "archive_part", "restore_id");
+        this.apart = new TransactionTemplate(transactions);
+        this.apart.setPropagationBehavior(TransactionDefinition.PROPAGATION_REQUIRES_NEW);
         this.work = work;
         this.archive = archive;
         this.json = json;
@@ -120,7 +125,7 @@ public class Restore implements DisposableBean {
     }
 
     /** Takes in an upload and begins to look at it. An earlier one that was not entered is forgotten. */
-    @Transactional
+    @Transactional(rollbackFor = IOException.class)
     public UUID take(String fileName, InputStream content, UUID by) throws IOException {
         if (!isEmpty()) {
             throw new Refused("exchange.restore.not-empty").at("file");
@@ -137,17 +142,7 @@ public class Restore implements DisposableBean {
                 .param("by", by)
                 .param("now", now())
                 .update();
-        byte[] buffer = new byte[PART];
-        long bytes = 0;
-        int part = 0;
-        for (int read = content.readNBytes(buffer, 0, PART); read > 0; read = content.readNBytes(buffer, 0, PART)) {
-            jdbc.sql("insert into archive_part (restore_id, part, content) values (:id, :part, :content)")
-                    .param("id", id)
-                    .param("part", part++)
-                    .param("content", Arrays.copyOf(buffer, read))
-                    .update();
-            bytes += read;
-        }
+        long bytes = files.keep(id, content);
         if (bytes == 0) {
             throw new Refused("exchange.restore.no-archive").at("file");
         }
@@ -155,7 +150,7 @@ public class Restore implements DisposableBean {
                 .param("bytes", bytes)
                 .param("id", id)
                 .update();
-        afterCommit(() -> later(id, () -> check(id)));
+        AfterCommit.run(() -> later(id, () -> check(id)));
         return id;
     }
 
@@ -170,7 +165,14 @@ public class Restore implements DisposableBean {
             throw new Refused("exchange.restore.not-empty");
         }
         state(id, "RUNNING", null);
-        afterCommit(() -> later(id, () -> enter(id)));
+        AfterCommit.run(() -> later(id, () -> enter(id)));
+    }
+
+    /** Forgets uploads that nobody looked at for a week and that were not entered. */
+    void forgetOld() {
+        jdbc.sql("""
+                        delete from archive_restore
+                         where vineyard_id = rootling_vineyard() and state <> 'DONE' and seen_at < :old""").param("old", Timestamp.from(clock.instant().minus(KEPT))).update();
     }
 
     /** Stops the work; nothing of it stays. */
@@ -265,38 +267,23 @@ public class Restore implements DisposableBean {
                 id,
                 file -> work.enter(file, id, name, done -> {
                     // In a transaction of its own, so that the page sees it, and sees that we are alive.
-                    UUID vineyard = Tenancy.require();
-                    UUID account = Tenancy.accountOrNull();
-                    boolean goOn = Boolean.TRUE.equals(otherTransaction(vineyard, account, id, done));
-                    if (!goOn) {
-                        throw new Stopped();
+                    if (!Boolean.TRUE.equals(apart.execute(status -> tell(id, done)))) {
+                        throw new RestoreWork.Stopped();
                     }
                 }));
-        jdbc.sql("delete from archive_part where vineyard_id = rootling_vineyard() and restore_id = :id")
-                .param("id", id)
-                .update();
+        files.forget(id);
     }
 
-    private @Nullable Boolean otherTransaction(UUID vineyard, @Nullable UUID account, UUID id, long done) {
-        try {
-            return ticks.submit(() -> Tenancy.as(
-                            vineyard,
-                            account,
-                            () -> jdbc.sql("""
-                                            update archive_restore set rows_done = :done, seen_at = :now
-                                             where vineyard_id = rootling_vineyard() and id = :id and state = 'RUNNING'""")
-                                            .param("done", done)
-                                            .param("now", now())
-                                            .param("id", id)
-                                            .update()
-                                    > 0))
-                    .get();
-        } catch (InterruptedException stopping) {
-            Thread.currentThread().interrupt();
-            return false;
-        } catch (java.util.concurrent.ExecutionException failure) {
-            throw new IllegalStateException(failure.getCause());
-        }
+    /** Says how far it is; false where it shall stop. */
+    private boolean tell(UUID id, long done) {
+        return jdbc.sql("""
+                        update archive_restore set rows_done = :done, seen_at = :now
+                         where vineyard_id = rootling_vineyard() and id = :id and state = 'RUNNING'""")
+                        .param("done", done)
+                        .param("now", now())
+                        .param("id", id)
+                        .update()
+                > 0;
     }
 
     private interface FileWork {
@@ -307,10 +294,7 @@ public class Restore implements DisposableBean {
         Path path = Files.createTempFile("rootling", ".zip");
         try {
             try (OutputStream out = Files.newOutputStream(path)) {
-                byte[] part;
-                for (int n = 0; (part = part(id, n)) != null; n++) {
-                    out.write(part);
-                }
+                files.write(id, out);
             }
             try (ArchiveFile file = ArchiveFile.open(path, json)) {
                 on.on(file);
@@ -318,17 +302,6 @@ public class Restore implements DisposableBean {
         } finally {
             Files.deleteIfExists(path);
         }
-    }
-
-    private byte @Nullable [] part(UUID id, int part) {
-        return jdbc.sql("""
-                        select content from archive_part
-                         where vineyard_id = rootling_vineyard() and restore_id = :id and part = :part""")
-                .param("id", id)
-                .param("part", part)
-                .query((row, i) -> row.getBytes(1))
-                .optional()
-                .orElse(null);
     }
 
     private interface Job {
@@ -350,18 +323,18 @@ public class Restore implements DisposableBean {
         String failed = entering ? "FAILED" : "REFUSED";
         try {
             job.run();
-        } catch (Stopped cancelled) {
+        } catch (RestoreWork.Stopped cancelled) {
             LOG.info("putting an archive back was cancelled");
         } catch (Refused refused) {
             state(id, failed, refused);
         } catch (java.time.DateTimeException zone) {
             state(id, failed, new Refused("exchange.restore.no-archive"));
         } catch (org.springframework.dao.DataAccessException refused) {
-            LOG.warn("an archive was not put back", refused);
+            LOG.warn("an archive was not put back", Wordless.of(refused));
             boolean filled = String.valueOf(refused.getMessage()).contains("not empty");
             state(id, failed, new Refused(filled ? "exchange.restore.not-empty" : "exchange.restore.unreadable"));
         } catch (IOException | RuntimeException failure) {
-            LOG.warn("an archive was not put back", failure);
+            LOG.warn("an archive was not put back", Wordless.of(failure));
             state(id, failed, new Refused("exchange.restore.unreadable"));
         }
     }
@@ -370,7 +343,7 @@ public class Restore implements DisposableBean {
         jdbc.sql("""
                         update archive_restore set state = :state, rows_done = 0, seen_at = :now, reason_key = :key,
                                reason_args = :args
-                         where vineyard_id = rootling_vineyard() and id = :id""")
+                         where vineyard_id = rootling_vineyard() and id = :id and state <> 'DONE'""")
                 .param("state", state)
                 .param("now", now())
                 .param("key", reason == null ? null : reason.key())
@@ -389,18 +362,8 @@ public class Restore implements DisposableBean {
         return Timestamp.from(clock.instant());
     }
 
-    private static void afterCommit(Runnable work) {
-        TransactionSynchronizationManager.registerSynchronization(new TransactionSynchronization() {
-            @Override
-            public void afterCommit() {
-                work.run();
-            }
-        });
-    }
-
     @Override
     public void destroy() {
         background.shutdownNow();
-        ticks.shutdownNow();
     }
 }

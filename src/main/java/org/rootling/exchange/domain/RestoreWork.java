@@ -32,6 +32,9 @@ import org.springframework.transaction.annotation.Transactional;
 @Component
 class RestoreWork {
 
+    /** Somebody wished that it stops; nothing of it stays. */
+    static final class Stopped extends RuntimeException {}
+
     /** Tables whose rows are the new vineyard's own business. */
     private static final Set<String> STAYS = Set.of("membership");
 
@@ -128,7 +131,7 @@ class RestoreWork {
      *
      * @param progress told how many rows are entered; may throw to stop
      */
-    @Transactional
+    @Transactional(rollbackFor = IOException.class)
     public void enter(ArchiveFile archive, UUID run, String fileName, LongConsumer progress) throws IOException {
         jdbc.query("select rootling_restore_begin()", row -> {});
         Map<String, String> ids = newIds(archive);
@@ -159,10 +162,14 @@ class RestoreWork {
             }
         }
         jdbc.query("select rootling_restore_end(?, ?)", row -> {}, run, fileName);
-        jdbc.update(
-                "update archive_restore set state = 'DONE', rows_done = ? where vineyard_id = rootling_vineyard() and id = ?",
+        int ours = jdbc.update(
+                "update archive_restore set state = 'DONE', rows_done = ? where vineyard_id = rootling_vineyard() and id = ?"
+                        + " and state = 'RUNNING'",
                 done[0],
                 run);
+        if (ours == 0) {
+            throw new Stopped();
+        }
     }
 
     private Map<String, String> newIds(ArchiveFile archive) throws IOException {

@@ -32,6 +32,8 @@ final class XlsxReader {
     private static final int MOST_BYTES = 20_000_000;
     private static final int MOST_LINES = ImportTable.MOST_ROWS + 2;
     private static final int MOST_COLUMNS = 200;
+    private static final int LONGEST_NUMBER = 60;
+    private static final int LARGEST_POWER = 400;
     private static final String SHEET = "xl/worksheets/sheet1.xml";
 
     private XlsxReader() {}
@@ -179,7 +181,7 @@ final class XlsxReader {
             } else if (event == XMLStreamConstants.START_ELEMENT
                     && xml.getLocalName().equals("c")) {
                 int column = column(attribute(xml, "r"), line.size());
-                String text = cell(xml, texts, dates);
+                String text = ImportTable.requireShort(cell(xml, texts, dates));
                 while (line.size() < column && line.size() < MOST_COLUMNS) {
                     line.add("");
                 }
@@ -233,12 +235,25 @@ final class XlsxReader {
     }
 
     private static String number(String text) {
-        return new BigDecimal(text.strip()).stripTrailingZeros().toPlainString();
+        return decimal(text).stripTrailingZeros().toPlainString();
+    }
+
+    /** Cells are double-precision numbers: some 20 signs, powers of ten up to 308. Written out, "1E999999999" would be a GB. */
+    private static BigDecimal decimal(String text) {
+        String plain = text.strip();
+        if (plain.length() > LONGEST_NUMBER) {
+            throw new NumberFormatException("too long");
+        }
+        BigDecimal number = new BigDecimal(plain);
+        if (Math.abs(number.scale()) > LARGEST_POWER) {
+            throw new NumberFormatException("too large");
+        }
+        return number;
     }
 
     /** Days are counted from 30 December 1899 (the format's 1900 system, from 1 March 1900 on). */
     private static String day(String text) {
-        long days = new BigDecimal(text.strip()).longValue();
+        long days = decimal(text).longValue();
         return days < 61 || days > 200_000
                 ? number(text)
                 : LocalDate.of(1899, 12, 30).plusDays(days).toString();

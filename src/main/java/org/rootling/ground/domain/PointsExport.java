@@ -1,8 +1,9 @@
 package org.rootling.ground.domain;
 
+import java.math.BigDecimal;
+import java.math.RoundingMode;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.function.Consumer;
 import org.rootling.ground.Point;
 import org.rootling.ground.Row;
@@ -26,18 +27,19 @@ public final class PointsExport {
         StringBuilder out = new StringBuilder(
                 "block,row,kind,number,x_m,y_m" + (plane == null ? "" : ",longitude,latitude") + "\r\n");
         each(sheet, rows, m -> {
-            out.append(String.format(
-                    Locale.ROOT,
-                    "%s,%d,%s,%d,%.3f,%.3f",
-                    sheet.block().code(),
-                    m.row(),
-                    m.kind(),
-                    m.number(),
-                    m.point().x(),
-                    m.point().y()));
+            out.append(sheet.block().code())
+                    .append(',')
+                    .append(m.row())
+                    .append(',')
+                    .append(m.kind());
+            out.append(',').append(m.number());
+            out.append(',')
+                    .append(fixed(m.point().x(), 3))
+                    .append(',')
+                    .append(fixed(m.point().y(), 3));
             if (plane != null) {
                 LocalPlane.Spot s = plane.spot(sheet.slope().onMap(m.point()));
-                out.append(String.format(Locale.ROOT, ",%.9f,%.9f", s.longitude(), s.latitude()));
+                out.append(',').append(degrees(s.longitude())).append(',').append(degrees(s.latitude()));
             }
             out.append("\r\n");
         });
@@ -54,13 +56,10 @@ public final class PointsExport {
         each(sheet, rows, m -> {
             LocalPlane.Spot s = plane.spot(sheet.slope().onMap(m.point()));
             // codes hold letters, digits, dots and dashes only, so nothing needs escaping
-            out.append(String.format(
-                    Locale.ROOT,
-                    "<wpt lat=\"%.9f\" lon=\"%.9f\"><name>%s</name><type>%s</type></wpt>%n",
-                    s.latitude(),
-                    s.longitude(),
-                    m.name(),
-                    m.kind()));
+            out.append("<wpt lat=\"").append(degrees(s.latitude()));
+            out.append("\" lon=\"").append(degrees(s.longitude()));
+            out.append("\"><name>").append(m.name()).append("</name><type>").append(m.kind());
+            out.append("</type></wpt>\n");
         });
         return out.append("</gpx>\n").toString();
     }
@@ -71,18 +70,22 @@ public final class PointsExport {
         List<String> features = new ArrayList<>();
         each(sheet, rows, m -> {
             LocalPlane.Spot s = plane.spot(sheet.slope().onMap(m.point()));
-            features.add(String.format(
-                    Locale.ROOT,
-                    "{\"type\":\"Feature\",\"geometry\":{\"type\":\"Point\",\"coordinates\":[%.9f,%.9f]},"
-                            + "\"properties\":{\"name\":\"%s\",\"kind\":\"%s\",\"row\":%d,\"number\":%d}}",
-                    s.longitude(),
-                    s.latitude(),
-                    m.name(),
-                    m.kind(),
-                    m.row(),
-                    m.number()));
+            features.add("{\"type\":\"Feature\",\"geometry\":{\"type\":\"Point\",\"coordinates\":["
+                    + degrees(s.longitude()) + "," + degrees(s.latitude()) + "]},\"properties\":{\"name\":\"" + m.name()
+                    + "\",\"kind\":\"" + m.kind() + "\",\"row\":" + m.row() + ",\"number\":" + m.number() + "}}");
         });
         return "{\"type\":\"FeatureCollection\",\"features\":[" + String.join(",\n", features) + "]}";
+    }
+
+    private static String degrees(double degrees) {
+        return fixed(degrees, 9);
+    }
+
+    /** As {@code %.9f} writes it, in a fraction of the time: a field has many thousand points. */
+    private static String fixed(double value, int decimals) {
+        return BigDecimal.valueOf(value)
+                .setScale(decimals, RoundingMode.HALF_UP)
+                .toPlainString();
     }
 
     private static void each(GroundService.Sheet sheet, List<Row> rows, Consumer<Mark> to) {

@@ -44,7 +44,7 @@ final class CornersText {
     private static double[] numbers(String line, int number, String field) {
         // a comma is a decimal comma only where something else parts the numbers
         String[] parts = line.contains(";")
-                ? line.split("\\s*;\\s*")
+                ? line.split(";")
                 : line.matches(".*\\d\\s+[-+.\\d].*") && !line.matches(".*,\\s.*")
                         ? line.split("\\s+")
                         : line.split("\\s*,\\s*|\\s+");

@@ -7,6 +7,7 @@ import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
+import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.ground.PlanMarks;
 import org.rootling.ground.Point;
@@ -18,18 +19,24 @@ import org.rootling.ground.domain.PointsExport;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
+import org.rootling.platform.Jobs;
 import org.rootling.platform.Measure;
 import org.rootling.platform.Measured;
 import org.rootling.platform.NotFound;
+import org.rootling.platform.Paths;
+import org.rootling.platform.Refused;
+import org.springframework.context.MessageSource;
 import org.springframework.http.HttpHeaders;
 import org.springframework.http.MediaType;
 import org.springframework.http.ResponseEntity;
 import org.springframework.stereotype.Controller;
+import org.springframework.ui.ExtendedModelMap;
 import org.springframework.ui.Model;
 import org.springframework.validation.BindingResult;
 import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.ModelAttribute;
 import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestMapping;
 import org.springframework.web.bind.annotation.RequestParam;
 
@@ -37,6 +44,9 @@ import org.springframework.web.bind.annotation.RequestParam;
 @Controller
 @RequestMapping("/v/{vineyard}/blocks/{code}")
 class StakeOutController {
+
+    /** The sheet of so many rows takes well under a second; a longer one is made in the background. */
+    private static final int ROWS_AT_ONCE = 50;
 
     /** Readings brought back from the field. */
     record MeasuredForm(
@@ -56,12 +66,22 @@ class StakeOutController {
     private final PlanDrawing drawing;
     private final StakeOutPdf pdf;
     private final Vineyards vineyards;
+    private final Jobs jobs;
+    private final MessageSource messages;
 
-    StakeOutController(GroundService ground, PlanDrawing drawing, StakeOutPdf pdf, Vineyards vineyards) {
+    StakeOutController(
+            GroundService ground,
+            PlanDrawing drawing,
+            StakeOutPdf pdf,
+            Vineyards vineyards,
+            Jobs jobs,
+            MessageSource messages) {
         this.ground = ground;
         this.drawing = drawing;
         this.pdf = pdf;
         this.vineyards = vineyards;
+        this.jobs = jobs;
+        this.messages = messages;
     }
 
     @GetMapping("/stake-out")
@@ -131,8 +151,34 @@ class StakeOutController {
     @Needs(Role.READER)
     ResponseEntity<byte[]> pdf(@PathVariable String code, Model model, Locale locale) {
         fill(code, 50, model);
+        if (rows(model).size() > ROWS_AT_ONCE) {
+            throw new Refused("ground.stake.pdf-large", ROWS_AT_ONCE);
+        }
+        return file(pdf(model, locale), MediaType.APPLICATION_PDF, code + "-stake-out.pdf");
+    }
+
+    private byte[] pdf(Model model, Locale locale) {
         model.addAttribute("day", vineyards.today());
-        return file(pdf.write(model.asMap(), locale), MediaType.APPLICATION_PDF, code + "-stake-out.pdf");
+        return pdf.write(model.asMap(), locale);
+    }
+
+    /** Makes the sheet in the background: of many rows it takes more than a second. */
+    @PostMapping("/stake-out.pdf")
+    @Needs(Role.READER)
+    String make(@PathVariable String code, Locale locale) {
+        String block = ground.sheet(code).block().code();
+        UUID job = jobs.start(
+                messages.getMessage("ground.stake.title", new Object[] {block}, locale),
+                "/blocks/" + block + "/stake-out",
+                progress -> {
+                    Model model = new ExtendedModelMap();
+                    fill(block, 50, model);
+                    progress.at(1, 2);
+                    byte[] made = pdf(model, locale);
+                    return Jobs.Ended.file(
+                            block + "-stake-out.pdf", MediaType.APPLICATION_PDF_VALUE, out -> out.write(made));
+                });
+        return "redirect:" + Paths.to("/jobs/" + job);
     }
 
     private StakeOut fill(String code, double tape, Model model) {
@@ -146,6 +192,7 @@ class StakeOutController {
         model.addAttribute("block", sheet.block());
         model.addAttribute("rows", rows);
         model.addAttribute("out", out);
+        model.addAttribute("large", rows.size() > ROWS_AT_ONCE);
         model.addAttribute(
                 "plan",
                 drawing.figure(

@@ -1,27 +1,16 @@
 package org.rootling.ground.web;
 
-import com.openhtmltopdf.outputdevice.helper.ExternalResourceControlPriority;
-import com.openhtmltopdf.pdfboxout.PdfRendererBuilder;
-import com.openhtmltopdf.svgsupport.BatikSVGDrawer;
-import java.io.ByteArrayOutputStream;
-import java.io.IOException;
-import java.io.StringReader;
-import java.io.UncheckedIOException;
 import java.util.HashMap;
 import java.util.Locale;
 import java.util.Map;
-import javax.xml.parsers.DocumentBuilderFactory;
-import javax.xml.parsers.ParserConfigurationException;
+import org.rootling.platform.PdfWriter;
 import org.springframework.context.ApplicationContext;
 import org.springframework.stereotype.Component;
 import org.thymeleaf.context.Context;
 import org.thymeleaf.spring6.SpringTemplateEngine;
 import org.thymeleaf.spring6.expression.ThymeleafEvaluationContext;
-import org.w3c.dom.Document;
-import org.xml.sax.InputSource;
-import org.xml.sax.SAXException;
 
-/** The stake-out sheet as an A4 PDF; reads nothing but what it is handed. */
+/** The stake-out sheet as an A4 PDF. */
 @Component
 class StakeOutPdf {
     // the page's own colours, since a drawing inside a PDF does not see the page's style sheet
@@ -47,30 +36,6 @@ class StakeOutPdf {
         own.put(
                 ThymeleafEvaluationContext.THYMELEAF_EVALUATION_CONTEXT_CONTEXT_VARIABLE_NAME,
                 new ThymeleafEvaluationContext(beans, null));
-        String page = templates.process("ground/stake-out-pdf", new Context(locale, own));
-        ByteArrayOutputStream out = new ByteArrayOutputStream();
-        try {
-            PdfRendererBuilder builder = new PdfRendererBuilder();
-            builder.useSVGDrawer(new BatikSVGDrawer());
-            builder.useExternalResourceAccessControl(
-                    (uri, type) -> false, ExternalResourceControlPriority.RUN_BEFORE_RESOLVING_URI);
-            builder.withW3cDocument(parsed(page), "about:blank");
-            builder.toStream(out);
-            builder.run();
-        } catch (IOException failure) {
-            throw new UncheckedIOException(failure);
-        }
-        return out.toByteArray();
-    }
-
-    private static Document parsed(String page) throws IOException {
-        try {
-            DocumentBuilderFactory factory = DocumentBuilderFactory.newDefaultInstance();
-            factory.setFeature("http://apache.org/xml/features/disallow-doctype-decl", true);
-            factory.setNamespaceAware(true);
-            return factory.newDocumentBuilder().parse(new InputSource(new StringReader(page)));
-        } catch (ParserConfigurationException | SAXException broken) {
-            throw new IllegalStateException("the sheet is no well-formed page", broken);
-        }
+        return PdfWriter.bytes(templates.process("ground/stake-out-pdf", new Context(locale, own)));
     }
 }

@@ -190,18 +190,7 @@ public final class HoldWeather {
     }
 
     private static WeatherDay mean(List<WeatherDay> days) {
-        double low = 0;
-        double high = 0;
-        double rain = 0;
-        double et0 = 0;
-        for (WeatherDay day : days) {
-            low += day.lowC();
-            high += day.highC();
-            rain += day.rainMm();
-            et0 += day.et0Mm();
-        }
-        int n = days.size();
-        return new WeatherDay(days.get(0).date(), low / n, high / n, rain / n, et0 / n, true);
+        return WeatherDay.mean(days.get(0).date(), days);
     }
 
     private static List<Course> earlierYears(

@@ -1,11 +1,6 @@
 package org.rootling.nursery.domain;
 
-import java.io.IOException;
-import java.io.InputStreamReader;
-import java.io.Reader;
-import java.io.UncheckedIOException;
 import java.math.BigDecimal;
-import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
@@ -13,12 +8,10 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
-import org.apache.commons.csv.CSVFormat;
-import org.apache.commons.csv.CSVRecord;
 import org.jspecify.annotations.Nullable;
 import org.rootling.nursery.StoreKind;
 import org.rootling.nursery.VineColour;
-import org.springframework.core.io.ClassPathResource;
+import org.rootling.platform.ShippedData;
 import org.springframework.stereotype.Component;
 import org.springframework.transaction.annotation.Transactional;
 
@@ -100,7 +93,7 @@ public class ReferenceLists {
         this.ownVarieties = ownVarieties;
         this.ownRootstocks = ownRootstocks;
         this.storeLimits = storeLimits;
-        this.varieties = read("varieties.csv").stream()
+        this.varieties = ShippedData.lines("varieties.csv").stream()
                 .map(r -> new Variety(
                         r.get("name"),
                         VineColour.valueOf(r.get("colour").toUpperCase(Locale.ROOT)),
@@ -113,7 +106,7 @@ public class ReferenceLists {
                         r.get("how"),
                         false))
                 .toList();
-        this.rootstocks = read("rootstocks.csv").stream()
+        this.rootstocks = ShippedData.lines("rootstocks.csv").stream()
                 .map(r -> new Rootstock(
                         r.get("name"),
                         r.get("parentage"),
@@ -126,14 +119,14 @@ public class ReferenceLists {
                         r.get("how"),
                         false))
                 .toList();
-        this.soils = read("soils.csv").stream()
+        this.soils = ShippedData.lines("soils.csv").stream()
                 .map(r -> new Soil(
                         r.get("soil"),
                         Double.parseDouble(r.get("available_low")),
                         Double.parseDouble(r.get("available_high")),
                         r.get("source")))
                 .toList();
-        this.limits = read("store-limits.csv").stream()
+        this.limits = ShippedData.lines("store-limits.csv").stream()
                 .map(r -> new Limit(
                         StoreKind.valueOf(r.get("kind")),
                         r.get("allowance"),
@@ -225,19 +218,5 @@ public class ReferenceLists {
         return limits.stream()
                 .filter(l -> l.kind() == kind && l.allowance().equals(allowance))
                 .findFirst();
-    }
-
-    private static List<CSVRecord> read(String file) {
-        CSVFormat format = CSVFormat.RFC4180
-                .builder()
-                .setHeader()
-                .setSkipHeaderRecord(true)
-                .get();
-        try (Reader in = new InputStreamReader(
-                new ClassPathResource("reference/" + file).getInputStream(), StandardCharsets.UTF_8)) {
-            return format.parse(in).getRecords();
-        } catch (IOException failure) {
-            throw new UncheckedIOException(failure);
-        }
     }
 }

@@ -6,6 +6,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import java.util.TreeMap;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
@@ -20,6 +21,7 @@ import org.rootling.nursery.domain.NurseryViews;
 import org.rootling.nursery.domain.NurseryViews.StoreView;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
+import org.rootling.platform.Jobs;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Refused;
 import org.springframework.beans.factory.ObjectProvider;
@@ -28,8 +30,10 @@ import org.springframework.http.ResponseEntity;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestMapping;
 import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.util.UriComponentsBuilder;
 
 /** Labels with QR codes for lots and beds, on common A4 label sheets. */
 @Controller
@@ -71,20 +75,31 @@ class LabelController {
     /** One label. */
     record Label(String head, String line, String small, String path) {}
 
-    private static final int MOST = 500;
+    /** So many take well under a second; more are made in the background. */
+    static final int AT_ONCE = 48;
+
+    private static final int MOST = 2000;
 
     private final Lots lots;
     private final Ground ground;
     private final ObjectProvider<PlantedOf> planted;
     private final NurseryViews views;
     private final Choices choices;
+    private final Jobs jobs;
 
-    LabelController(Lots lots, Ground ground, ObjectProvider<PlantedOf> planted, NurseryViews views, Choices choices) {
+    LabelController(
+            Lots lots,
+            Ground ground,
+            ObjectProvider<PlantedOf> planted,
+            NurseryViews views,
+            Choices choices,
+            Jobs jobs) {
         this.lots = lots;
         this.ground = ground;
         this.planted = planted;
         this.views = views;
         this.choices = choices;
+        this.jobs = jobs;
     }
 
     @GetMapping
@@ -92,6 +107,39 @@ class LabelController {
     String page(Model model) {
         model.addAttribute("sheets", choices.of("nursery.labels.sheet.", Sheet.values()));
         return "nursery/labels";
+    }
+
+    /** Leads to the file, or begins to make it where there is much to make. */
+    @PostMapping
+    @Needs(Role.READER)
+    String make(
+            @RequestParam Sheet sheet,
+            @RequestParam(defaultValue = "lots") String of,
+            @RequestParam(defaultValue = "1") int copies,
+            @RequestParam(required = false) @Nullable String lot,
+            @RequestParam(required = false) @Nullable String block,
+            HttpServletRequest request) {
+        List<Label> labels = labels(of, copies, lot, block, MOST);
+        if (labels.size() <= AT_ONCE) {
+            return "redirect:"
+                    + UriComponentsBuilder.fromPath(Paths.to("/labels/labels.pdf"))
+                            .queryParam("sheet", sheet)
+                            .queryParam("of", "{of}")
+                            .queryParam("copies", copies)
+                            .queryParam("lot", "{lot}")
+                            .queryParam("block", "{block}")
+                            .encode()
+                            .buildAndExpand(
+                                    of, Objects.requireNonNullElse(lot, ""), Objects.requireNonNullElse(block, ""))
+                            .toUriString();
+        }
+        String base = base(request);
+        UUID job = jobs.start(choices.words("nursery.labels.making", labels.size()), "/labels", progress -> {
+            progress.at(0, 1);
+            byte[] pdf = render(sheet, labels, base);
+            return Jobs.Ended.file("labels.pdf", MediaType.APPLICATION_PDF_VALUE, out -> out.write(pdf));
+        });
+        return "redirect:" + Paths.to("/jobs/" + job);
     }
 
     @GetMapping("/labels.pdf")
@@ -103,6 +151,16 @@ class LabelController {
             @RequestParam(required = false) @Nullable String lot,
             @RequestParam(required = false) @Nullable String block,
             HttpServletRequest request) {
+        List<Label> labels = labels(of, copies, lot, block, AT_ONCE);
+        byte[] pdf = render(sheet, labels, base(request));
+        return TraceController.download("labels.pdf", MediaType.APPLICATION_PDF, pdf);
+    }
+
+    private static String base(HttpServletRequest request) {
+        return request.getRequestURL().toString().replaceFirst("/v/.*$", "");
+    }
+
+    private List<Label> labels(String of, int copies, @Nullable String lot, @Nullable String block, int most) {
         if (copies < 1 || copies > 50) {
             throw new Refused("nursery.labels.copies-out-of-range");
         }
@@ -120,11 +178,10 @@ class LabelController {
         if (labels.isEmpty()) {
             throw new Refused("nursery.labels.none");
         }
-        if (labels.size() > MOST) {
-            throw new Refused("nursery.labels.too-many", MOST);
+        if (labels.size() > most) {
+            throw new Refused("nursery.labels.too-many", most);
         }
-        String base = request.getRequestURL().toString().replaceFirst("/v/.*$", "");
-        return TraceController.download("labels.pdf", MediaType.APPLICATION_PDF, render(sheet, labels, base));
+        return labels;
     }
 
     private List<Label> lots(@Nullable String code) {
@@ -195,7 +252,7 @@ class LabelController {
 
     private static byte[] render(Sheet sheet, List<Label> labels, String base) {
         double qr = Math.min(sheet.height - 8, 32);
-        String css = "@page { size: 210mm 297mm; margin: 0; } body { margin: 0; font-family: sans-serif; }"
+        String css = "@page { size: 210mm 297mm; margin: 0; } body { margin: 0; font-family: sans-serif, Notebook; }"
                 + " .sheet { position: relative; width: 210mm; height: 296.9mm; page-break-after: always; }"
                 + " .label { position: absolute; width: " + mm(sheet.width - 8) + "; height: " + mm(sheet.height - 8)
                 + "; overflow: hidden; } .qr { float: right; width: " + mm(qr) + "; } .head { font-size: 20pt;"

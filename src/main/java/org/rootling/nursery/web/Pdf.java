@@ -1,13 +1,8 @@
 package org.rootling.nursery.web;
 
-import com.openhtmltopdf.outputdevice.helper.ExternalResourceControlPriority;
-import com.openhtmltopdf.pdfboxout.PdfRendererBuilder;
-import com.openhtmltopdf.svgsupport.BatikSVGDrawer;
-import java.io.ByteArrayOutputStream;
-import java.io.IOException;
-import java.io.UncheckedIOException;
+import org.rootling.platform.PdfWriter;
 
-/** Makes PDF from strict XHTML that this program wrote itself. Nothing is ever fetched. */
+/** Pages put together from text, as PDF. */
 final class Pdf {
 
     private Pdf() {}
@@ -16,20 +11,7 @@ final class Pdf {
     static byte[] of(String title, String css, String body) {
         String page = "<html xmlns=\"http://www.w3.org/1999/xhtml\"><head><title>" + escape(title) + "</title><style>"
                 + css + "</style></head><body>" + body + "</body></html>";
-        try (ByteArrayOutputStream out = new ByteArrayOutputStream()) {
-            PdfRendererBuilder builder = new PdfRendererBuilder();
-            builder.useExternalResourceAccessControl(
-                    (uri, type) -> false, ExternalResourceControlPriority.RUN_BEFORE_RESOLVING_URI);
-            builder.useExternalResourceAccessControl(
-                    (uri, type) -> false, ExternalResourceControlPriority.RUN_AFTER_RESOLVING_URI);
-            builder.useSVGDrawer(new BatikSVGDrawer());
-            builder.withHtmlContent(page, null);
-            builder.toStream(out);
-            builder.run();
-            return out.toByteArray();
-        } catch (IOException failure) {
-            throw new UncheckedIOException(failure);
-        }
+        return PdfWriter.bytes(page);
     }
 
     /** Text made harmless, and without characters that XML does not allow. */

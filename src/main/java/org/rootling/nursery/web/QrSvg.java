@@ -21,14 +21,18 @@ final class QrSvg {
         int side = code.getWidth() + 2 * QUIET;
         StringBuilder path = new StringBuilder();
         for (int y = 0; y < code.getHeight(); y++) {
-            for (int x = 0; x < code.getWidth(); x++) {
-                if (code.get(x, y) == 1) {
-                    path.append('M')
-                            .append(x + QUIET)
-                            .append(' ')
-                            .append(y + QUIET)
-                            .append("h1v1h-1z");
+            int x = 0;
+            while (x < code.getWidth()) {
+                int from = x;
+                while (x < code.getWidth() && code.get(x, y) == 1) {
+                    x++;
                 }
+                if (x > from) {
+                    int run = x - from;
+                    path.append('M').append(from + QUIET).append(' ').append(y + QUIET);
+                    path.append('h').append(run).append("v1h-").append(run).append('z');
+                }
+                x++;
             }
         }
         return "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"" + sizeMm + "mm\" height=\"" + sizeMm

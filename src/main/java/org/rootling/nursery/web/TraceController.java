@@ -14,6 +14,7 @@ import org.rootling.nursery.domain.Trace.Line;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
+import org.rootling.platform.CellText;
 import org.rootling.platform.Paths;
 import org.springframework.http.ContentDisposition;
 import org.springframework.http.HttpHeaders;
@@ -31,7 +32,7 @@ import org.springframework.web.bind.annotation.RequestParam;
 class TraceController {
 
     private static final String CSS =
-            "@page { size: A4 landscape; margin: 12mm; } body { font-family: sans-serif; font-size: 9pt; }"
+            "@page { size: A4 landscape; margin: 12mm; } body { font-family: sans-serif, Notebook; font-size: 9pt; }"
                     + " table { border-collapse: collapse; width: 100%; } th, td { border: 0.5pt solid #555;"
                     + " padding: 2pt 4pt; text-align: left; vertical-align: top; } h1 { font-size: 14pt; }";
 
@@ -124,10 +125,7 @@ class TraceController {
 
     /** Text that a spreadsheet will not take for a formula. */
     private static String safe(@Nullable String text) {
-        if (text == null || text.isEmpty()) {
-            return "";
-        }
-        return "=+-@\t\r".indexOf(text.charAt(0)) >= 0 ? "'" + text : text;
+        return text == null ? "" : CellText.harmless(text);
     }
 
     @GetMapping("/trace.pdf")

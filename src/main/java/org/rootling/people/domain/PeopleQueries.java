@@ -16,6 +16,7 @@ import org.rootling.people.Vineyard;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Tenancy;
 import org.rootling.platform.VineyardTime;
+import org.rootling.platform.Wordless;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import org.springframework.jdbc.core.RowMapper;
@@ -125,7 +126,7 @@ class PeopleQueries implements Members, Vineyards {
             try {
                 Tenancy.run(vineyard, null, () -> work.accept(vineyard));
             } catch (RuntimeException failure) {
-                LOG.error("a job failed for vineyard {}", vineyard, failure);
+                LOG.error("a job failed for vineyard {}", vineyard, Wordless.of(failure));
             }
         }
     }

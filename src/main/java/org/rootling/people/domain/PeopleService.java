@@ -60,6 +60,7 @@ public class PeopleService {
     private final Accounts accounts;
     private final PasswordEncoder passwords;
     private final CommonPasswords common;
+    private final SignInThrottle throttle;
     private final TransactionTemplate transaction;
     private final Clock clock;
 
@@ -68,12 +69,14 @@ public class PeopleService {
             Accounts accounts,
             PasswordEncoder passwords,
             CommonPasswords common,
+            SignInThrottle throttle,
             TransactionTemplate transaction,
             Clock realClock) {
         this.jdbc = jdbc;
         this.accounts = accounts;
         this.passwords = passwords;
         this.common = common;
+        this.throttle = throttle;
         this.transaction = transaction;
         this.clock = realClock;
     }
@@ -434,9 +437,7 @@ public class PeopleService {
                 account,
                 () -> transaction.executeWithoutResult(status -> {
                     Account known = accounts.findById(account).orElseThrow(() -> new NotFound("account"));
-                    if (!passwords.matches(present, known.passwordHash())) {
-                        throw new Refused("people.account.password-wrong").at("present");
-                    }
+                    requirePresent(known, present);
                     requireGoodPassword(wanted, known.email(), known.name());
                     known.changePassword(encode(wanted));
                 }));
@@ -444,15 +445,23 @@ public class PeopleService {
 
     /** Asks for the password again before something that cannot easily be taken back. */
     public void requirePassword(UUID account, String present) {
-        boolean right = Tenancy.as(
+        Tenancy.run(
                 null,
                 account,
-                () -> accounts.findById(account)
-                        .map(known -> passwords.matches(present, known.passwordHash()))
-                        .orElse(false));
-        if (!right) {
+                () -> requirePresent(accounts.findById(account).orElseThrow(() -> new NotFound("account")), present));
+    }
+
+    /** Wrong ones are counted as at the door: whoever finds a screen open must not guess the password there. */
+    private void requirePresent(Account known, String present) {
+        String key = "present " + known.getId();
+        if (!throttle.allows(key)) {
+            throw new Refused("people.sign-in.wait").at("present");
+        }
+        if (!passwords.matches(present, known.passwordHash())) {
+            throttle.failed(key);
             throw new Refused("people.account.password-wrong").at("present");
         }
+        throttle.succeeded(key);
     }
 
     /** The hash of a new password that is good enough. */

@@ -7,6 +7,9 @@ import java.time.Instant;
 import java.util.Locale;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
+import org.springframework.transaction.PlatformTransactionManager;
+import org.springframework.transaction.TransactionDefinition;
+import org.springframework.transaction.support.TransactionTemplate;
 
 /** Slows guessing: after five failures for an address or forty from one place, wait up to a quarter of an hour. */
 @Component
@@ -17,22 +20,35 @@ public class SignInThrottle {
     static final Duration WINDOW = Duration.ofMinutes(15);
 
     private final JdbcClient jdbc;
+    private final TransactionTemplate apart;
     private final Clock clock;
 
-    SignInThrottle(JdbcClient jdbc, Clock realClock) {
+    SignInThrottle(JdbcClient jdbc, PlatformTransactionManager transactions, Clock realClock) {
         this.jdbc = jdbc;
+        this.apart = new TransactionTemplate(transactions);
+        this.apart.setPropagationBehavior(TransactionDefinition.PROPAGATION_REQUIRES_NEW);
         this.clock = realClock;
     }
 
     /** Whether a sign-in may be tried now. */
     public boolean allows(String email, String place) {
-        return failures(emailKey(email)) < PER_EMAIL && failures(placeKey(place)) < PER_PLACE;
+        return allows(email) && failures(placeKey(place)) < PER_PLACE;
+    }
+
+    /** Whether something that only the person signed in can try may be tried now. */
+    public boolean allows(String name) {
+        return failures(emailKey(name)) < PER_EMAIL;
     }
 
     /** Counts a failure for the e-mail address and the network address. */
     public void failed(String email, String place) {
-        count(emailKey(email));
+        failed(email);
         count(placeKey(place));
+    }
+
+    /** Counts a failure of what only the person signed in can try. */
+    public void failed(String name) {
+        count(emailKey(name));
     }
 
     /** Forgets an address's failures after it signed in. */
@@ -43,15 +59,16 @@ public class SignInThrottle {
                 .update();
     }
 
+    /** In a transaction of its own: it stays when the form is refused and all of its work is taken back. */
     private void count(String key) {
-        jdbc.sql("""
+        apart.executeWithoutResult(status -> jdbc.sql("""
                         insert into sign_in_throttle as t (key, failures, last_at) values (:key, 1, :now)
                         on conflict (key) do update set last_at = excluded.last_at,
                           failures = case when t.last_at < :old then 1 else t.failures + 1 end""")
                 .param("key", key)
                 .param("now", Timestamp.from(clock.instant()))
                 .param("old", Timestamp.from(since()))
-                .update();
+                .update());
     }
 
     private int failures(String key) {

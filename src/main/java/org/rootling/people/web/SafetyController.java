@@ -5,6 +5,7 @@ import jakarta.validation.Valid;
 import jakarta.validation.constraints.NotBlank;
 import jakarta.validation.constraints.Size;
 import java.util.Map;
+import java.util.function.Supplier;
 import org.rootling.people.domain.Deletions;
 import org.rootling.people.domain.OpenSessions;
 import org.rootling.people.domain.PeopleService;
@@ -105,8 +106,7 @@ class SafetyController {
                 errors,
                 () -> {
                     flash.addFlashAttribute("paper", factors.confirm(person.accountId(), form.code()));
-                    sessions.endOthers(
-                            person.getUsername(), request.getSession().getId());
+                    endOthers(person, request);
                     return "redirect:/account/safety#second-factor";
                 },
                 () -> show(person, model, request));
@@ -120,14 +120,10 @@ class SafetyController {
             Model model,
             HttpServletRequest request,
             RedirectAttributes flash) {
-        return Forms.submit(
-                errors,
-                () -> {
-                    people.requirePassword(person.accountId(), Typed.password(request, "present"));
-                    flash.addFlashAttribute("paper", factors.renew(person.accountId()));
-                    return "redirect:/account/safety#second-factor";
-                },
-                () -> show(person, model, request));
+        return sure(person, errors, model, request, () -> {
+            flash.addFlashAttribute("paper", factors.renew(person.accountId()));
+            return "redirect:/account/safety#second-factor";
+        });
     }
 
     @PostMapping("/second-factor/end")
@@ -137,14 +133,20 @@ class SafetyController {
             BindingResult errors,
             Model model,
             HttpServletRequest request) {
+        return sure(person, errors, model, request, () -> {
+            factors.end(person.accountId());
+            return endOthers(person, request);
+        });
+    }
+
+    /** Does what needs the password once more. */
+    private String sure(
+            SignedIn person, BindingResult errors, Model model, HttpServletRequest request, Supplier<String> work) {
         return Forms.submit(
                 errors,
                 () -> {
                     people.requirePassword(person.accountId(), Typed.password(request, "present"));
-                    factors.end(person.accountId());
-                    sessions.endOthers(
-                            person.getUsername(), request.getSession().getId());
-                    return "redirect:/account/safety?saved";
+                    return work.get();
                 },
                 () -> show(person, model, request));
     }
@@ -163,14 +165,10 @@ class SafetyController {
             BindingResult errors,
             Model model,
             HttpServletRequest request) {
-        return Forms.submit(
-                errors,
-                () -> {
-                    people.requirePassword(person.accountId(), Typed.password(request, "present"));
-                    deletions.askForAccount(person.accountId());
-                    return "redirect:/account/safety#delete";
-                },
-                () -> show(person, model, request));
+        return sure(person, errors, model, request, () -> {
+            deletions.askForAccount(person.accountId());
+            return "redirect:/account/safety#delete";
+        });
     }
 
     @PostMapping("/keep")

@@ -7,6 +7,7 @@ import java.util.Set;
 import java.util.TreeSet;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
+import org.rootling.people.CurrentMember;
 import org.rootling.people.Members;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
@@ -32,12 +33,14 @@ class ShellController {
     private final History history;
     private final Members members;
     private final HistoryWords words;
+    private final CurrentMember current;
     private final Set<String> helpPages;
 
-    ShellController(History history, Members members, HistoryWords words) throws IOException {
+    ShellController(History history, Members members, HistoryWords words, CurrentMember current) throws IOException {
         this.history = history;
         this.members = members;
         this.words = words;
+        this.current = current;
         this.helpPages = new TreeSet<>();
         for (Resource page :
                 new PathMatchingResourcePatternResolver().getResources("classpath*:templates/help/*.html")) {
@@ -48,7 +51,8 @@ class ShellController {
 
     @GetMapping("/more")
     @Needs(Role.READER)
-    String more() {
+    String more(Model model) {
+        model.addAttribute("index", PageIndex.of(current.role()));
         return "people/more";
     }
 

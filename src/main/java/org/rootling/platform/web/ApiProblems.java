@@ -7,6 +7,7 @@ import java.util.Map;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Refused;
 import org.rootling.platform.Stale;
+import org.rootling.platform.Wordless;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import org.springframework.context.MessageSource;
@@ -71,7 +72,7 @@ class ApiProblems extends ResponseEntityExceptionHandler {
 
     @ExceptionHandler(DataIntegrityViolationException.class)
     ProblemDetail databaseRefused(DataIntegrityViolationException failure) {
-        LOG.warn("the database refused", failure);
+        LOG.warn("the database refused", Wordless.of(failure));
         return ProblemDetail.forStatusAndDetail(
                 HttpStatus.UNPROCESSABLE_CONTENT, text("platform.error.database-refused"));
     }
@@ -82,7 +83,7 @@ class ApiProblems extends ResponseEntityExceptionHandler {
             throw failure;
         }
         String number = RequestNumber.current();
-        LOG.error("request failed, number {}", number, failure);
+        LOG.error("request failed, number {}", number, Wordless.of(failure));
         ProblemDetail problem = ProblemDetail.forStatusAndDetail(
                 HttpStatus.INTERNAL_SERVER_ERROR, text("platform.error.unexpected-detail", number));
         problem.setProperty("number", number);

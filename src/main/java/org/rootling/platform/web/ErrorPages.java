@@ -9,6 +9,7 @@ import org.jspecify.annotations.Nullable;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Refused;
 import org.rootling.platform.Stale;
+import org.rootling.platform.Wordless;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import org.springframework.context.MessageSource;
@@ -116,7 +117,7 @@ class ErrorPages {
         if (DatabaseTrouble.of(failure) != DatabaseTrouble.NONE) {
             throw failure;
         }
-        LOG.warn("the database refused", failure);
+        LOG.warn("the database refused", Wordless.of(failure));
         return refusal("platform.error.database-refused", HttpStatus.UNPROCESSABLE_CONTENT);
     }
 
@@ -138,7 +139,7 @@ class ErrorPages {
             throw failure;
         }
         String number = RequestNumber.current();
-        LOG.error("request failed, number {}", number, failure);
+        LOG.error("request failed, number {}", number, Wordless.of(failure));
         ModelAndView page = page("error/500", HttpStatus.INTERNAL_SERVER_ERROR);
         page.addObject("number", number);
         return page;

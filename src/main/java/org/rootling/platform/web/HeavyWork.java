@@ -18,6 +18,7 @@ import org.springframework.core.env.Environment;
 import org.springframework.security.core.Authentication;
 import org.springframework.security.core.context.SecurityContextHolder;
 import org.springframework.web.filter.OncePerRequestFilter;
+import org.springframework.web.util.UrlPathHelper;
 
 /**
  * Keeps one person, or one stranger's address, from taking all of the server: of the expensive things (files made on
@@ -116,7 +117,8 @@ public class HeavyWork extends OncePerRequestFilter {
     }
 
     private static @org.jspecify.annotations.Nullable String kind(HttpServletRequest request) {
-        String path = request.getRequestURI();
+        // As the routes are matched: decoded, so that "/sign-%69n" counts as well.
+        String path = UrlPathHelper.defaultInstance.getPathWithinApplication(request);
         boolean post = request.getMethod().equals("POST");
         String type = String.valueOf(request.getContentType()).toLowerCase(Locale.ROOT);
         if (post && PASSWORDS.matcher(path).matches()) {

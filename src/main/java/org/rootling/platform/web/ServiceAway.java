@@ -8,6 +8,7 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.util.Locale;
 import java.util.Objects;
+import org.rootling.platform.Wordless;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import org.slf4j.MDC;
@@ -20,8 +21,8 @@ import org.springframework.web.util.HtmlUtils;
 import tools.jackson.databind.json.JsonMapper;
 
 /**
- * Outermost of all: gives each request its number (in every line of the log, and on every page that shows a fault), and says
- * so when the database is away or its disk is full. That page is made here from text alone, because every other page, the
+ * Outermost of all: gives each request its number (in every line of the log, and on every page that shows a fault), notes the
+ * faults that nobody else saw, and says so when the database is away or its disk is full. That page is made here from text alone, because every other page, the
  * session and the error page itself need the database.
  */
 @Component
@@ -50,11 +51,19 @@ class ServiceAway extends OncePerRequestFilter {
             chain.doFilter(request, response);
         } catch (ServletException | IOException | RuntimeException failure) {
             DatabaseTrouble trouble = DatabaseTrouble.of(failure);
-            if (trouble == DatabaseTrouble.NONE || response.isCommitted()) {
+            if (trouble != DatabaseTrouble.NONE && !response.isCommitted()) {
+                LOG.warn("the database is {}: {}", trouble, rootKind(failure));
+                say(trouble, number, request, response);
+            } else if (failure instanceof IOException) {
                 throw failure;
+            } else {
+                // What no controller's advice saw. The server itself would log it with all its words.
+                LOG.error("request failed, number {}", number, Wordless.of(failure));
+                if (response.isCommitted()) {
+                    throw new ServletException(Wordless.of(failure));
+                }
+                response.sendError(HttpServletResponse.SC_INTERNAL_SERVER_ERROR);
             }
-            LOG.warn("the database is {}: {}", trouble, rootMessage(failure));
-            say(trouble, number, request, response);
         } finally {
             MDC.remove(RequestNumber.KEY);
         }
@@ -98,7 +107,7 @@ class ServiceAway extends OncePerRequestFilter {
         return Objects.requireNonNull(messages.getMessage(key, null, locale));
     }
 
-    private static String rootMessage(Throwable failure) {
+    private static String rootKind(Throwable failure) {
         Throwable root = failure;
         for (int i = 0; i < 30 && root.getCause() != null; i++) {
             root = root.getCause();

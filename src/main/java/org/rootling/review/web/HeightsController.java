@@ -9,7 +9,6 @@ import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Measure;
 import org.rootling.platform.Measured;
-import org.rootling.platform.NotFound;
 import org.rootling.platform.UnitText;
 import org.rootling.review.calc.HeightSpread;
 import org.rootling.review.domain.HeightsOfBlock;
@@ -63,8 +62,7 @@ class HeightsController {
         if (first && blocks.isEmpty()) {
             return "review/heights";
         }
-        Block shown = ground.blockByCode(first ? blocks.get(0).code() : String.valueOf(block))
-                .orElseThrow(() -> new NotFound("block"));
+        Block shown = ground.requireBlock(first ? blocks.get(0).code() : String.valueOf(block));
         int now = heights.season();
         int year = season == null ? now : Math.max(1990, Math.min(now, season));
         Integer planned = heights.plannedWireCm(shown.id()).orElse(null);

@@ -7,7 +7,6 @@ import org.rootling.ground.Block;
 import org.rootling.ground.Ground;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
-import org.rootling.platform.NotFound;
 import org.rootling.review.domain.Clusters;
 import org.rootling.review.domain.Establishment;
 import org.rootling.review.domain.Establishment.By;
@@ -153,6 +152,6 @@ class ReviewController {
                     .map(VineQueries.BlockName::code)
                     .orElse("");
         }
-        return ground.blockByCode(code).orElseThrow(() -> new NotFound("block"));
+        return ground.requireBlock(code);
     }
 }

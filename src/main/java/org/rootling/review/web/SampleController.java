@@ -17,7 +17,6 @@ import org.rootling.people.CurrentMember;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Forms;
-import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.SvgWriter;
 import org.rootling.review.domain.Samples;
@@ -140,6 +139,6 @@ class SampleController {
     }
 
     private Block block(@Nullable String code) {
-        return ground.blockByCode(code == null ? "" : code).orElseThrow(() -> new NotFound("block"));
+        return ground.requireBlock(code == null ? "" : code);
     }
 }

@@ -1,17 +1,10 @@
 package org.rootling.training.domain;
 
-import java.io.IOException;
-import java.io.InputStreamReader;
-import java.io.Reader;
-import java.io.UncheckedIOException;
-import java.nio.charset.StandardCharsets;
 import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.Map;
-import org.apache.commons.csv.CSVFormat;
-import org.apache.commons.csv.CSVRecord;
+import org.rootling.platform.ShippedData;
 import org.rootling.platform.ShippedText;
-import org.springframework.core.io.ClassPathResource;
 import org.springframework.stereotype.Component;
 
 /** The cautions of shared/reference/cautions.csv that stand beside work which can hurt. */
@@ -23,19 +16,7 @@ public class Cautions {
 
     Cautions(ShippedText shipped) {
         this.shipped = shipped;
-        ClassPathResource file = new ClassPathResource("reference/cautions.csv");
-        CSVFormat format = CSVFormat.DEFAULT
-                .builder()
-                .setHeader()
-                .setSkipHeaderRecord(true)
-                .get();
-        try (Reader reader = new InputStreamReader(file.getInputStream(), StandardCharsets.UTF_8)) {
-            for (CSVRecord line : format.parse(reader)) {
-                texts.put(line.get("code"), line.get("caution"));
-            }
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
-        }
+        ShippedData.lines("cautions.csv").forEach(line -> texts.put(line.get("code"), line.get("caution")));
     }
 
     /** Texts by code. */

@@ -1,38 +1,22 @@
 package org.rootling.training.domain;
 
-import java.io.IOException;
-import java.io.InputStreamReader;
-import java.io.Reader;
-import java.io.UncheckedIOException;
-import java.nio.charset.StandardCharsets;
 import java.util.List;
-import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVRecord;
 import org.jspecify.annotations.Nullable;
 import org.rootling.platform.Ids;
+import org.rootling.platform.ShippedData;
 import org.rootling.training.CareItem;
-import org.springframework.core.io.ClassPathResource;
 
 /** Our own list to begin with, from shared/reference/year-one-checklist.csv. */
 final class ReferenceChecklist {
-
-    private static final CSVFormat FORMAT = CSVFormat.DEFAULT
-            .builder()
-            .setHeader()
-            .setSkipHeaderRecord(true)
-            .setTrim(true)
-            .get();
 
     private ReferenceChecklist() {}
 
     /** The items with new ids. */
     static List<CareItem> items() {
-        ClassPathResource file = new ClassPathResource("reference/year-one-checklist.csv");
-        try (Reader reader = new InputStreamReader(file.getInputStream(), StandardCharsets.UTF_8)) {
-            return FORMAT.parse(reader).stream().map(ReferenceChecklist::item).toList();
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
-        }
+        return ShippedData.lines("year-one-checklist.csv").stream()
+                .map(ReferenceChecklist::item)
+                .toList();
     }
 
     private static CareItem item(CSVRecord line) {

@@ -1,18 +1,12 @@
 package org.rootling.training.domain;
 
-import java.io.IOException;
-import java.io.InputStreamReader;
-import java.io.Reader;
-import java.io.UncheckedIOException;
-import java.nio.charset.StandardCharsets;
 import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.Map;
-import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVRecord;
+import org.rootling.platform.ShippedData;
 import org.rootling.platform.ShippedText;
 import org.rootling.training.calc.Bbch;
-import org.springframework.core.io.ClassPathResource;
 import org.springframework.stereotype.Component;
 
 /** What each growth stage looks like, from shared/reference/growth-stages.csv. */
@@ -24,19 +18,8 @@ public class StageWords {
 
     StageWords(ShippedText shipped) {
         this.shipped = shipped;
-        ClassPathResource file = new ClassPathResource("reference/growth-stages.csv");
-        CSVFormat format = CSVFormat.DEFAULT
-                .builder()
-                .setHeader()
-                .setSkipHeaderRecord(true)
-                .get();
-        try (Reader reader = new InputStreamReader(file.getInputStream(), StandardCharsets.UTF_8)) {
-            for (CSVRecord line : format.parse(reader)) {
-                String code = line.get("code");
-                Bbch.parse(code).ifPresent(stage -> words.put(stage.toString(), line.get("description")));
-            }
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
+        for (CSVRecord line : ShippedData.lines("growth-stages.csv")) {
+            Bbch.parse(line.get("code")).ifPresent(stage -> words.put(stage.toString(), line.get("description")));
         }
     }
 

@@ -24,7 +24,6 @@ import org.rootling.platform.Ids;
 import org.rootling.platform.Listing;
 import org.rootling.platform.Measure;
 import org.rootling.platform.Measured;
-import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.SaneDate;
 import org.rootling.training.domain.Cautions;
@@ -108,7 +107,7 @@ class TreatmentController {
     @GetMapping
     @Needs(Role.READER)
     String show(@PathVariable String code, Model model) {
-        Block block = blockBy(code);
+        Block block = ground.requireBlock(code);
         model.addAttribute("block", block);
         model.addAttribute(
                 "treatments",
@@ -153,7 +152,7 @@ class TreatmentController {
             @Valid @ModelAttribute("form") TreatmentForm form,
             BindingResult errors,
             Model model) {
-        Block block = blockBy(code);
+        Block block = ground.requireBlock(code);
         return Forms.submit(
                 errors,
                 () -> {
@@ -172,9 +171,5 @@ class TreatmentController {
 
     private static String saved(String code) {
         return "redirect:" + Paths.to("/year-one/" + code + "/treatments?saved");
-    }
-
-    private Block blockBy(String code) {
-        return ground.blockByCode(code).orElseThrow(() -> new NotFound("block"));
     }
 }

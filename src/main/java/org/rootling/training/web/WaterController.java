@@ -21,7 +21,6 @@ import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
 import org.rootling.platform.Measure;
 import org.rootling.platform.Measured;
-import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.SaneDate;
 import org.rootling.training.domain.BlockFrost;
@@ -108,7 +107,7 @@ class WaterController {
             @PathVariable String code,
             @RequestParam(name = "hot", required = false) @Measured(Measure.MILLIMETRE) @Nullable Double hotMm,
             Model model) {
-        Block block = blockBy(code);
+        Block block = ground.requireBlock(code);
         Double hot = hotMm == null || !(hotMm > 0 && hotMm <= MOST_ET0_MM) ? null : hotMm;
         List<BlockWater.Account> accounts = water.accounts(block.id(), null);
         List<BlockWater.Account> reliable =
@@ -162,7 +161,7 @@ class WaterController {
             @Valid @ModelAttribute("watering") WaterForm form,
             BindingResult errors,
             Model model) {
-        Block block = blockBy(code);
+        Block block = ground.requireBlock(code);
         return Forms.submit(
                 errors,
                 () -> {
@@ -191,7 +190,7 @@ class WaterController {
             @Valid @ModelAttribute("settings") SettingsForm form,
             BindingResult errors,
             Model model) {
-        Block block = blockBy(code);
+        Block block = ground.requireBlock(code);
         return Forms.submit(
                 errors,
                 () -> {
@@ -209,9 +208,5 @@ class WaterController {
 
     private static String saved(String code) {
         return "redirect:" + Paths.to("/year-one/" + code + "/water?saved");
-    }
-
-    private Block blockBy(String code) {
-        return ground.blockByCode(code).orElseThrow(() -> new NotFound("block"));
     }
 }

@@ -20,7 +20,6 @@ import org.rootling.planting.RowTally;
 import org.rootling.planting.VineMark;
 import org.rootling.planting.Vines;
 import org.rootling.platform.Forms;
-import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Refused;
 import org.rootling.platform.SaneDate;
@@ -109,7 +108,7 @@ class YearOneController {
     @GetMapping("/{code}")
     @Needs(Role.READER)
     String block(@PathVariable String code, @RequestParam(defaultValue = "1") int page, Model model) {
-        Block block = blockBy(code);
+        Block block = ground.requireBlock(code);
         model.addAttribute("block", block);
         model.addAttribute("year", yearOne.block(block.id()).orElse(null));
         List<RowTally> rows = vines.tallies(block.id());
@@ -142,7 +141,7 @@ class YearOneController {
             @Valid @ModelAttribute("tick") TickForm form,
             BindingResult errors,
             Model model) {
-        blockBy(code);
+        ground.requireBlock(code);
         return Forms.submit(
                 errors,
                 () -> {
@@ -170,7 +169,7 @@ class YearOneController {
             @Valid @ModelAttribute("stageForm") StageForm form,
             BindingResult errors,
             Model model) {
-        Block block = blockBy(code);
+        Block block = ground.requireBlock(code);
         return Forms.submit(
                 errors,
                 () -> {
@@ -192,9 +191,5 @@ class YearOneController {
     String withdrawStage(@PathVariable String code, @PathVariable UUID id) {
         stages.withdraw(id, current.accountId());
         return "redirect:" + Paths.to("/year-one/" + code + "?saved#stages");
-    }
-
-    private Block blockBy(String code) {
-        return ground.blockByCode(code).orElseThrow(() -> new NotFound("block"));
     }
 }

@@ -12,6 +12,7 @@ import org.apache.commons.csv.CSVPrinter;
 import org.dhatim.fastexcel.Workbook;
 import org.dhatim.fastexcel.Worksheet;
 import org.jspecify.annotations.Nullable;
+import org.rootling.platform.CellText;
 import org.rootling.trellis.domain.OrderSheet;
 import org.springframework.stereotype.Component;
 
@@ -131,9 +132,6 @@ class OrderFiles {
         if (value instanceof BigDecimal number) {
             return number.toPlainString();
         }
-        if (value instanceof String text && !text.isEmpty() && "=+-@\t\r".indexOf(text.charAt(0)) >= 0) {
-            return "'" + text;
-        }
-        return value;
+        return value instanceof String text ? CellText.harmless(text) : value;
     }
 }

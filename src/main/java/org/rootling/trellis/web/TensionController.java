@@ -25,7 +25,6 @@ import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
 import org.rootling.platform.Measure;
 import org.rootling.platform.Measured;
-import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Refused;
 import org.rootling.platform.SaneDate;
@@ -96,7 +95,7 @@ class TensionController {
     @GetMapping
     @Needs(Role.READER)
     String page(@PathVariable String code, Model model) {
-        Block block = block(code);
+        Block block = ground.requireBlock(code);
         Optional<TrellisPlan> plan = plans.ofBlock(block.id());
         if (plan.isEmpty()) {
             return TrellisController.toBegin(code);
@@ -170,7 +169,7 @@ class TensionController {
             @Valid @ModelAttribute("form") ReadingForm form,
             BindingResult errors,
             Model model) {
-        Block block = block(code);
+        Block block = ground.requireBlock(code);
         return Forms.submit(
                 errors,
                 () -> {
@@ -228,9 +227,5 @@ class TensionController {
 
     private static String saved(String code) {
         return "redirect:" + Paths.to("/trellis/blocks/" + code + "/tension?saved");
-    }
-
-    private Block block(String code) {
-        return ground.blockByCode(code).orElseThrow(() -> new NotFound("block"));
     }
 }

@@ -15,7 +15,6 @@ import org.rootling.ground.Row;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Listing;
-import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.trellis.RowProgress;
 import org.rootling.trellis.Trellis;
@@ -117,14 +116,14 @@ class TrellisController {
     @PostMapping("/blocks/{code}/start")
     @Needs(Role.LEAD)
     String start(@PathVariable String code, @RequestParam StartingPlans canopy) {
-        plans.start(block(code).id(), canopy);
+        plans.start(ground.requireBlock(code).id(), canopy);
         return "redirect:" + Paths.to("/trellis/blocks/" + code);
     }
 
     @GetMapping("/blocks/{code}")
     @Needs(Role.READER)
     String plan(@PathVariable String code, Model model) {
-        Block block = block(code);
+        Block block = ground.requireBlock(code);
         Optional<TrellisPlan> plan = plans.ofBlock(block.id());
         if (plan.isEmpty()) {
             return begin(block, model);
@@ -205,7 +204,7 @@ class TrellisController {
     @GetMapping("/blocks/{code}/loads")
     @Needs(Role.READER)
     String loads(@PathVariable String code, Model model) {
-        Block block = block(code);
+        Block block = ground.requireBlock(code);
         Optional<TrellisPlan> plan = plans.ofBlock(block.id());
         if (plan.isEmpty()) {
             return toBegin(code);
@@ -220,7 +219,7 @@ class TrellisController {
     @GetMapping("/blocks/{code}/edit")
     @Needs(Role.LEAD)
     String edit(@PathVariable String code, Model model) {
-        Block block = block(code);
+        Block block = ground.requireBlock(code);
         Optional<TrellisPlan> plan = plans.ofBlock(block.id());
         return plan.isEmpty()
                 ? toBegin(code)
@@ -230,7 +229,7 @@ class TrellisController {
     @PostMapping("/blocks/{code}/edit")
     @Needs(Role.LEAD)
     String change(@PathVariable String code, HttpServletRequest request, Model model) {
-        Block block = block(code);
+        Block block = ground.requireBlock(code);
         PlanFields form = PlanFields.sent(request.getParameterMap());
         int version = form.version(conversion);
         TrellisSpec spec = form.read(conversion);
@@ -261,9 +260,5 @@ class TrellisController {
             all.put(value.name(), words.say(prefix + value.name()));
         }
         return all;
-    }
-
-    private Block block(String code) {
-        return ground.blockByCode(code).orElseThrow(() -> new NotFound("block"));
     }
 }

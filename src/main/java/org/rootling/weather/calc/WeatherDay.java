@@ -1,6 +1,7 @@
 package org.rootling.weather.calc;
 
 import java.time.LocalDate;
+import java.util.List;
 
 /**
  * One day as the calculators need it.
@@ -17,5 +18,21 @@ public record WeatherDay(LocalDate date, double lowC, double highC, double rainM
     /** The mean of lowest and highest, °C. */
     public double meanC() {
         return (lowC + highC) / 2;
+    }
+
+    /** Such a day as the mean of others: what may be expected where nothing was measured. */
+    public static WeatherDay mean(LocalDate date, List<WeatherDay> days) {
+        double low = 0;
+        double high = 0;
+        double rain = 0;
+        double et0 = 0;
+        for (WeatherDay day : days) {
+            low += day.lowC();
+            high += day.highC();
+            rain += day.rainMm();
+            et0 += day.et0Mm();
+        }
+        int n = days.size();
+        return new WeatherDay(date, low / n, high / n, rain / n, et0 / n, true);
     }
 }

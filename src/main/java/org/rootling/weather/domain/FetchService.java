@@ -10,6 +10,7 @@ import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.rootling.people.Vineyard;
 import org.rootling.people.Vineyards;
+import org.rootling.platform.Wordless;
 import org.rootling.weather.domain.Fetcher.Failed;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -129,7 +130,7 @@ public class FetchService {
             Thread.currentThread().interrupt();
             note("weather.fetch.unreachable");
         } catch (RuntimeException unexpected) {
-            LOG.warn("fetched days could not be stored", unexpected);
+            LOG.warn("fetched days could not be stored", Wordless.of(unexpected));
             note("weather.fetch.not-stored");
         }
         return true;

@@ -81,8 +81,8 @@ public class ImportService {
 
     /** What a mapping would take, without storing anything. */
     @Transactional(readOnly = true)
-    public Outcome preview(UUID id, Mapping mapping) {
-        return DayReader.read(table(id), mapping, weather.latest());
+    public Outcome preview(CsvTable table, Mapping mapping) {
+        return DayReader.read(table, mapping, weather.latest());
     }
 
     /** Takes the days of a kept file. */
@@ -95,7 +95,7 @@ public class ImportService {
             throw new Refused("weather.import.already-taken");
         }
         FileRow file = file(id);
-        Outcome outcome = preview(id, mapping);
+        Outcome outcome = preview(table(id), mapping);
         if (outcome.days().isEmpty()) {
             throw new Refused("weather.import.no-days", outcome.refused().size());
         }

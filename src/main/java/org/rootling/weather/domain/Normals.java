@@ -29,24 +29,9 @@ final class Normals {
                 }
             }
             if (!same.isEmpty()) {
-                normals.add(mean(date, same));
+                normals.add(WeatherDay.mean(date, same));
             }
         }
         return normals;
-    }
-
-    private static WeatherDay mean(LocalDate date, List<WeatherDay> days) {
-        double low = 0;
-        double high = 0;
-        double rain = 0;
-        double et0 = 0;
-        for (WeatherDay day : days) {
-            low += day.lowC();
-            high += day.highC();
-            rain += day.rainMm();
-            et0 += day.et0Mm();
-        }
-        int n = days.size();
-        return new WeatherDay(date, low / n, high / n, rain / n, et0 / n, true);
     }
 }

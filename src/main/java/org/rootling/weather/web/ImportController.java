@@ -22,6 +22,8 @@ import org.rootling.platform.Refused;
 import org.rootling.weather.domain.Column;
 import org.rootling.weather.domain.CsvTable;
 import org.rootling.weather.domain.DayReader.Mapping;
+import org.rootling.weather.domain.DayReader.Outcome;
+import org.rootling.weather.domain.DayValues;
 import org.rootling.weather.domain.FileUnits;
 import org.rootling.weather.domain.Headings;
 import org.rootling.weather.domain.Headings.Guess;
@@ -43,6 +45,10 @@ import org.springframework.web.multipart.MultipartFile;
 @Controller
 @RequestMapping("/v/{vineyard}/weather/import")
 class ImportController {
+
+    private static final int FIRST_SHOWN = 5;
+    private static final int LAST_SHOWN = 3;
+    private static final int REFUSED_SHOWN = 20;
 
     /** The upload. */
     record FileForm(@Nullable MultipartFile file) {}
@@ -140,13 +146,13 @@ class ImportController {
             model.addAttribute("file", files.file(id));
             return "weather/import-done";
         }
-        MappingForm form = MappingForm.of(Headings.guess(files.table(id)));
+        CsvTable table = files.table(id);
+        MappingForm form = MappingForm.of(Headings.guess(table));
         model.addAttribute("form", form);
-        return mappingPage(id, form, model);
+        return mappingPage(id, table, form, model);
     }
 
-    private String mappingPage(UUID id, MappingForm form, Model model) {
-        CsvTable table = files.table(id);
+    private String mappingPage(UUID id, CsvTable table, MappingForm form, Model model) {
         List<ColumnLine> lines = new ArrayList<>();
         int width = Math.min(
                 200,
@@ -168,11 +174,28 @@ class ImportController {
         model.addAttribute("dateOrders", words.of("weather.unit.", FileUnits.Dates.values(), locale));
         words.addTo(model, locale);
         try {
-            model.addAttribute("outcome", files.preview(id, form.mapping()));
+            Outcome outcome = files.preview(table, form.mapping());
+            model.addAttribute("outcome", outcome);
+            model.addAttribute("someDays", some(outcome.days()));
+            model.addAttribute(
+                    "someRefused",
+                    outcome.refused()
+                            .subList(
+                                    0, Math.min(REFUSED_SHOWN, outcome.refused().size())));
         } catch (Refused refused) {
             model.addAttribute("problem", refused.key());
         }
         return "weather/import-map";
+    }
+
+    /** The first days and the last ones. */
+    private static List<DayValues> some(List<DayValues> days) {
+        if (days.size() <= FIRST_SHOWN + LAST_SHOWN) {
+            return days;
+        }
+        List<DayValues> some = new ArrayList<>(days.subList(0, FIRST_SHOWN));
+        some.addAll(days.subList(days.size() - LAST_SHOWN, days.size()));
+        return some;
     }
 
     private static String cell(CsvTable table, int row, int column) {
@@ -203,9 +226,10 @@ class ImportController {
         if (files.file(id).takenAt() != null) {
             return "redirect:" + Paths.to("/weather/import/" + id);
         }
-        MappingForm shown = form == null ? MappingForm.of(Headings.guess(files.table(id))) : form;
+        CsvTable table = files.table(id);
+        MappingForm shown = form == null ? MappingForm.of(Headings.guess(table)) : form;
         if (!then.equals("take")) {
-            return mappingPage(id, shown, model);
+            return mappingPage(id, table, shown, model);
         }
         return Forms.submit(
                 errors,
@@ -217,6 +241,6 @@ class ImportController {
                             progress -> Jobs.Ended.storing(here, () -> files.take(id, shown.mapping())));
                     return "redirect:" + Paths.to("/jobs/" + job);
                 },
-                () -> mappingPage(id, shown, model));
+                () -> mappingPage(id, table, shown, model));
     }
 }

@@ -9,7 +9,10 @@ import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
+import org.rootling.platform.AfterCommit;
+import org.rootling.platform.DaemonThreads;
 import org.rootling.platform.Tenancy;
+import org.rootling.platform.Wordless;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import org.springframework.jdbc.core.RowMapper;
@@ -31,11 +34,7 @@ final class BackgroundRuns {
     BackgroundRuns(String table, int threads, JdbcClient jdbc) {
         this.table = table;
         this.jdbc = jdbc;
-        this.threads = Executors.newScheduledThreadPool(threads, work -> {
-            Thread thread = new Thread(work, table);
-            thread.setDaemon(true);
-            return thread;
-        });
+        this.threads = Executors.newScheduledThreadPool(threads, DaemonThreads.named(table));
     }
 
     /** Does the work as the current vineyard and person once the current transaction is committed; notes if it fails. */
@@ -49,7 +48,7 @@ final class BackgroundRuns {
         try {
             work.run();
         } catch (RuntimeException failure) {
-            LOG.error("{} {} failed", table, id, failure);
+            LOG.error("{} {} failed", table, id, Wordless.of(failure));
             jdbc.sql("update " + table + " set state = 'FAILED' where id = :id")
                     .param("id", id)
                     .update();

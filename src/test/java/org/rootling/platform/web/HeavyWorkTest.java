@@ -43,6 +43,15 @@ class HeavyWorkTest {
         assertThat(ask("GET", "/sign-in", "10.1.1.1", SERVED).getStatus()).isEqualTo(200);
     }
 
+    /** Routes are matched decoded; an address written otherwise is the same address. */
+    @Test
+    void anAddressWrittenOtherwiseCountsAsWell() throws Exception {
+        for (String path : new String[] {"/sign-%69n", "/%73ign-in", "/sign-in", "/sign%2Din", "/account/password"}) {
+            assertThat(ask("POST", path, "10.1.1.3", SERVED).getStatus()).isEqualTo(200);
+        }
+        assertThat(ask("POST", "/sign-%69n", "10.1.1.3", SERVED).getStatus()).isEqualTo(429);
+    }
+
     @Test
     void filesMadeOnDemandAreLimitedAndPagesAreNot() throws Exception {
         for (int i = 0; i < 3; i++) {

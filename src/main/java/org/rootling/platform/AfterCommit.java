@@ -1,13 +1,14 @@
-package org.rootling.work.domain;
+package org.rootling.platform;
 
 import org.springframework.transaction.support.TransactionSynchronization;
 import org.springframework.transaction.support.TransactionSynchronizationManager;
 
 /** Work in the background must find the rows it is about: where a transaction is open, it begins after that. */
-final class AfterCommit {
+public final class AfterCommit {
+
     private AfterCommit() {}
 
-    static void run(Runnable work) {
+    public static void run(Runnable work) {
         if (!TransactionSynchronizationManager.isSynchronizationActive()) {
             work.run();
             return;
