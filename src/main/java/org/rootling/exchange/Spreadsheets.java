@@ -7,6 +7,7 @@ import java.io.UncheckedIOException;
 import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import java.time.LocalDate;
+import java.time.LocalDateTime;
 import java.util.List;
 import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVPrinter;
@@ -85,6 +86,9 @@ public final class Spreadsheets {
         } else if (cell instanceof LocalDate date) {
             page.value(row, column, date);
             page.style(row, column).format("yyyy-mm-dd").set();
+        } else if (cell instanceof LocalDateTime time) {
+            page.value(row, column, time);
+            page.style(row, column).format("yyyy-mm-dd hh:mm").set();
         } else if (cell instanceof Boolean truth) {
             page.value(row, column, truth);
         } else if (cell != null) {

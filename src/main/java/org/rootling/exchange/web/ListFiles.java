@@ -24,7 +24,7 @@ class ListFiles implements WebMvcConfigurer, HandlerInterceptor {
 
     @Override
     public void addInterceptors(InterceptorRegistry registry) {
-        registry.addInterceptor(this).addPathPatterns("/v/**");
+        registry.addInterceptor(this).addPathPatterns("/v/**", "/licences", "/account/**");
     }
 
     @Override
@@ -48,7 +48,7 @@ class ListFiles implements WebMvcConfigurer, HandlerInterceptor {
         @Override
         public void render(@Nullable Map<String, ?> model, HttpServletRequest request, HttpServletResponse response)
                 throws Exception {
-            Sheet sheet = Sheet.of(listing.name(), listing.headings(), listing.cells());
+            Sheet sheet = new Sheet(listing.name(), listing.headings(), listing.cells());
             response.setContentType(csv ? CSV : XLSX);
             response.setHeader(
                     "Content-Disposition",
