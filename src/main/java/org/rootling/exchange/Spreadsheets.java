@@ -5,9 +5,11 @@ import java.io.OutputStream;
 import java.io.OutputStreamWriter;
 import java.io.UncheckedIOException;
 import java.io.Writer;
+import java.math.BigDecimal;
 import java.nio.charset.StandardCharsets;
 import java.time.LocalDate;
 import java.time.LocalDateTime;
+import java.time.temporal.ChronoUnit;
 import java.util.List;
 import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVPrinter;
@@ -106,7 +108,9 @@ public final class Spreadsheets {
         if (cell == null) {
             return null;
         }
-        String text = cell.toString();
+        String text = cell instanceof LocalDateTime time
+                ? time.toLocalDate() + " " + time.toLocalTime().truncatedTo(ChronoUnit.MINUTES)
+                : cell instanceof BigDecimal number ? number.toPlainString() : cell.toString();
         boolean risky = !(cell instanceof Number) && !text.isEmpty() && "=+-@\t\r\n'".indexOf(text.charAt(0)) >= 0;
         return risky ? "'" + text : text;
     }

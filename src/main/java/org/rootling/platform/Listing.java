@@ -72,8 +72,8 @@ public final class Listing<T> {
         };
     }
 
-    /** A value that the reader sees as a word of the message files. */
-    public record Word(String key) {}
+    /** A value that the reader sees as words of the message files, perhaps with a name in them. */
+    public record Word(String key, Object... args) {}
 
     /** A parameter of the page that the tools of this list leave as it is. */
     public record Kept(String name, String value) {}
@@ -282,7 +282,7 @@ public final class Listing<T> {
             return "";
         }
         if (value instanceof Word word) {
-            return words(word.key());
+            return words(word.key(), word.args());
         }
         if (value instanceof LocalDate day) {
             return DateText.format(day, "d MMM yyyy", locale);
@@ -436,7 +436,7 @@ public final class Listing<T> {
         List<@Nullable Object> cells = new ArrayList<>();
         for (Column<T> column : columns) {
             Object value = column.value().apply(line);
-            cells.add(value instanceof Word word ? words(word.key()) : value);
+            cells.add(value instanceof Word word ? words(word.key(), word.args()) : value);
         }
         return cells;
     }

@@ -97,7 +97,7 @@ class ListingTest {
         TestBrowser.Answer csv = reader.open("/orders?orders-sort=1&list-csv=orders");
         assertThat(csv.raw().getResponse().getContentType()).startsWith("text/csv");
         assertThat(csv.body().lines()).hasSize(1 + ORDERS);
-        assertThat(csv.body()).startsWith("Order number,Nursery,").contains("'=HYPERLINK(7),Hill Nursery");
+        assertThat(csv.body()).startsWith("\uFEFFOrder number,Nursery,").contains("'=HYPERLINK(7),Hill Nursery");
         assertThat(reader.open("/orders?orders-find=h-012&list-csv=orders")
                         .body()
                         .lines())

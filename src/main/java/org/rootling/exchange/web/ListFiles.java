@@ -20,6 +20,9 @@ import org.springframework.web.servlet.config.annotation.WebMvcConfigurer;
 class ListFiles implements WebMvcConfigurer, HandlerInterceptor {
 
     private static final String CSV = "text/csv;charset=UTF-8";
+    /** A byte order mark, so that spreadsheets read accents rightly. */
+    private static final byte[] MARK = {(byte) 0xEF, (byte) 0xBB, (byte) 0xBF};
+
     private static final String XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet";
 
     @Override
@@ -54,6 +57,7 @@ class ListFiles implements WebMvcConfigurer, HandlerInterceptor {
                     "Content-Disposition",
                     "attachment; filename=\"" + listing.name() + (csv ? ".csv" : ".xlsx") + "\"");
             if (csv) {
+                response.getOutputStream().write(MARK);
                 Spreadsheets.csv(sheet, response.getOutputStream());
             } else {
                 Spreadsheets.xlsx(List.of(sheet), response.getOutputStream());
