@@ -137,6 +137,6 @@ class HistoryPageTest {
     }
 
     private static String encoded(String asked) {
-        return URLEncoder.encode(asked, StandardCharsets.UTF_8);
+        return URLEncoder.encode(asked, StandardCharsets.UTF_8).replace("+", "%20");
     }
 }

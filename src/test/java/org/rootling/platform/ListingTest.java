@@ -109,6 +109,31 @@ class ListingTest {
     }
 
     @Test
+    void whatIsLookedForNeedsNeitherCaseNorAccentsAndSignsAreOnlySigns() {
+        vineyard.run(() -> stock.addSupplier(new Stock.NewSupplier("Rebschule Grünstraße 50 %", null, null, null, 25)));
+        for (String asked : List.of("grunstrasse", "GR%C3%9CNSTRASSE", "50%20%25", "rebschule%20%25")) {
+            assertThat(page("/nurseries?nurseries-find=" + asked).select("table tbody tr"))
+                    .as(asked)
+                    .hasSize(1);
+        }
+        assertThat(page("/nurseries?nurseries-find=%25rebschule").select("table tbody tr"))
+                .isEmpty();
+        assertThat(page("/nurseries?nurseries-find=" + "x".repeat(5000)).select("table tbody tr"))
+                .isEmpty();
+    }
+
+    @Test
+    void theFieldsOfARefusedFormAreNoChoicesOfTheList() {
+        vineyard.run(() -> stock.addSupplier(new Stock.NewSupplier("Dale Nursery", null, null, null, 25)));
+        Document refused = vineyard.as(Role.LEAD)
+                .send("/nurseries", "name", "", "bundleSize", "25", "contact", "nobody")
+                .page();
+        assertThat(refused.select("form.list-tools")).hasSize(1);
+        assertThat(refused.select("form.list-tools input[type=hidden]")).isEmpty();
+        assertThat(refused.select("form.list-tools").attr("action")).endsWith("/nurseries");
+    }
+
+    @Test
     void theOtherListsAnswerTheSameWay() {
         TestBrowser owner = vineyard.as(Role.OWNER);
         for (String list : List.of(

@@ -151,6 +151,6 @@ class FindTest {
     }
 
     private static String encoded(String asked) {
-        return URLEncoder.encode(asked, StandardCharsets.UTF_8);
+        return URLEncoder.encode(asked, StandardCharsets.UTF_8).replace("+", "%20");
     }
 }

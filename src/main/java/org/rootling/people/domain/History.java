@@ -9,6 +9,7 @@ import java.util.Set;
 import java.util.UUID;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
@@ -20,6 +21,8 @@ import tools.jackson.databind.json.JsonMapper;
 public class History {
 
     private static final Set<String> SILENT = Set.of("id", "vineyard_id", "version");
+
+    private static final int MOST_OF_A_ROW = 30;
 
     /** Entries that are looked through at once for words. */
     static final int WINDOW = 20_000;
@@ -236,6 +239,10 @@ public class History {
     private static @Nullable String text(@Nullable JsonNode node) {
         if (node == null || node.isNull()) {
             return null;
+        }
+        if (node.isArray() && node.valueStream().allMatch(JsonNode::isValueNode)) {
+            return node.valueStream().limit(MOST_OF_A_ROW).map(JsonNode::asString).collect(Collectors.joining(", "))
+                    + (node.size() > MOST_OF_A_ROW ? ", …" : "");
         }
         String text = node.isString() ? places(node.stringValue()) : node.toString();
         return text.length() > 120 ? text.substring(0, 120) + "…" : text;

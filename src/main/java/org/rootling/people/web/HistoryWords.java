@@ -58,7 +58,7 @@ class HistoryWords {
     private static final Pattern ID = Pattern.compile("[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}");
     private static final int MOST_WORDS = 6;
 
-    private static final Pattern SEVERAL = Pattern.compile("\\{[^{}]+}");
+    private static final Pattern IDS = Pattern.compile(ID + "(, " + ID + ")*");
     private static final Pattern CODE = Pattern.compile("[A-Z][A-Z_]+");
     private static final Pattern PLACES = Pattern.compile("\\[(\\d{1,7}),(\\d{1,7})\\)");
 
@@ -144,13 +144,18 @@ class HistoryWords {
         return lines;
     }
 
+    private static String name(String id, Map<UUID, String> names) {
+        String name = names.get(UUID.fromString(id));
+        return name == null ? "…" + id.substring(31) : name;
+    }
+
     private static Set<UUID> ids(List<History.Entry> entries) {
         Set<UUID> ids = new HashSet<>();
         for (History.Entry entry : entries) {
             for (History.Change change : entry.changes()) {
                 for (String value : Arrays.asList(change.before(), change.after())) {
-                    if (value != null && ID.matcher(value).matches()) {
-                        ids.add(UUID.fromString(value));
+                    if (value != null && IDS.matcher(value).matches()) {
+                        ID.matcher(value).results().forEach(id -> ids.add(UUID.fromString(id.group())));
                     }
                 }
             }
@@ -175,14 +180,11 @@ class HistoryWords {
         if (value.equals("true") || value.equals("false")) {
             return say("history.value." + value, value);
         }
-        if (ID.matcher(value).matches()) {
-            String name = names.get(UUID.fromString(value));
-            return name == null ? "…" + value.substring(31) : name;
+        if (IDS.matcher(value).matches()) {
+            return ID.matcher(value).results().map(id -> name(id.group(), names)).collect(Collectors.joining(", "));
         }
         if (prefix(table, column) != null) {
-            // several codes are kept as {ONE,OTHER}
-            String codes = SEVERAL.matcher(value).matches() ? value.substring(1, value.length() - 1) : value;
-            return Arrays.stream(codes.split(",", -1))
+            return Arrays.stream(value.split(", ", -1))
                     .map(code -> told(table, column, code))
                     .collect(Collectors.joining(", "));
         }

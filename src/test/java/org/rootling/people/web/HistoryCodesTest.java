@@ -55,7 +55,7 @@ class HistoryCodesTest {
     @ParameterizedTest
     @ValueSource(strings = {"en", "de", "fr"})
     void everyKindOfRecordAndEveryValueHasItsWords(String language) {
-        Locale locale = Locale.of(language);
+        Locale locale = Locale.forLanguageTag(language);
         TreeSet<String> missing = new TreeSet<>();
         for (Column column : columns()) {
             String table = "history.table." + column.table();
@@ -73,7 +73,7 @@ class HistoryCodesTest {
     @ParameterizedTest
     @ValueSource(strings = {"en", "de", "fr"})
     void everyCodeIsToldInWords(String language) {
-        LocaleContextHolder.setLocale(Locale.of(language));
+        LocaleContextHolder.setLocale(Locale.forLanguageTag(language));
         TreeSet<String> raw = new TreeSet<>();
         int codes = 0;
         for (Check check : checks()) {
