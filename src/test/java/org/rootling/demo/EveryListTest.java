@@ -70,11 +70,12 @@ class EveryListTest {
             "HeightsController behind",
             "HeightsController weeks",
             "HeightsController late",
+            "TreatmentController treatments",
             "ReviewController pairs",
             "CountController reorder");
 
     /** Columns of text in which numbers may stand. */
-    private static final Set<String> NAMES = Set.of("Unterlage", "Klon");
+    private static final Set<String> NAMES = Set.of("Unterlage", "Klon", "Saison", "Gepflanzt im Jahr");
 
     @Autowired
     TestVineyards vineyards;
@@ -300,12 +301,6 @@ class EveryListTest {
                 vineyard,
                 "select b.code from trellis_reading t join vine_row r on r.id = t.row_id join block b on b.id = r.block_id"
                         + " limit 1");
-        String treated = one(
-                vineyard, "select b.code from treatment t join block b on b.id = t.block_id order by b.code limit 1");
-        String grown = one(
-                vineyard,
-                "select b.code from shoot_record s join block b on b.id = s.block_id group by b.code"
-                        + " order by count(*) desc limit 1");
         Map<String, String> pages = new TreeMap<>();
         pages.put("BlocksController blocks", "/blocks");
         pages.put("BlocksController rows", "/blocks/" + block);
@@ -317,9 +312,9 @@ class EveryListTest {
         pages.put("CountController vines", "/progress/vines");
         pages.put("CrewController crew", "/work/people");
         pages.put("FindController found", "/find?q=b");
-        pages.put("HeightsController behind", "/review/heights?block=" + grown);
-        pages.put("HeightsController late", "/review/heights?block=" + grown);
-        pages.put("HeightsController weeks", "/review/heights?block=" + grown);
+        pages.put("HeightsController behind", "/review/heights?block=" + block);
+        pages.put("HeightsController late", "/review/heights?block=" + block);
+        pages.put("HeightsController weeks", "/review/heights?block=" + block);
         pages.put("HoursController hours", "/work/hours?from=2026-01-01&to=2027-12-31");
         pages.put("ImportController files", "/weather/import");
         pages.put("ImportsController report", imported(owner));
@@ -350,7 +345,7 @@ class EveryListTest {
         pages.put("SupplierController nurseries", "/nurseries");
         pages.put("TensionController readings", "/trellis/blocks/" + measured + "/tension");
         pages.put("TraceController passports", "/passports");
-        pages.put("TreatmentController treatments", "/year-one/" + treated + "/treatments");
+        pages.put("TreatmentController treatments", "/year-one/" + block + "/treatments");
         pages.put("TrellisController blocks", "/trellis");
         pages.put("TrellisController items", "/trellis/blocks/" + planned);
         pages.put("TrellisController rows", "/trellis/blocks/" + planned);

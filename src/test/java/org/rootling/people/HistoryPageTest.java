@@ -68,7 +68,7 @@ class HistoryPageTest {
         assertThat(found("bed or store")).hasSize(1);
         assertThat(found("heeled")).hasSize(1).allMatch(line -> line.contains("élan wall"));
         assertThat(found("ada")).hasSizeGreaterThanOrEqualTo(4).allMatch(line -> line.contains("Ada"));
-        assertThat(found("nursery 2")).hasSize(1);
+        assertThat(found("nursery 3")).hasSize(1);
         assertThat(found("removed")).isEmpty();
     }
 

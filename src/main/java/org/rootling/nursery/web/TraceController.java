@@ -65,7 +65,7 @@ class TraceController {
                         .by("nursery.papers.extra", l -> l.passport().extra())
                         .by("nursery.passports.received", l -> l.received())
                         .by("nursery.list.delivery-note", l -> l.deliveryNoteNo())
-                        .by("nursery.list.invoice", l -> l.invoiceNo())
+                        .by("nursery.delivery.invoice-no", l -> l.invoiceNo())
                         .by("nursery.lot.balance", l -> l.lot().balance())
                         .by(
                                 "nursery.passports.where",
