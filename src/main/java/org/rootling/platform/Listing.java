@@ -10,9 +10,9 @@ import java.util.Iterator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.NoSuchElementException;
 import java.util.Objects;
 import java.util.function.Function;
-import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
@@ -73,7 +73,12 @@ public final class Listing<T> {
     }
 
     /** A value that the reader sees as words of the message files, perhaps with a name in them. */
-    public record Word(String key, Object... args) {}
+    public record Word(String key, List<String> args) {
+
+        public Word(String key) {
+            this(key, List.of());
+        }
+    }
 
     /** A parameter of the page that the tools of this list leave as it is. */
     public record Kept(String name, String value) {}
@@ -282,7 +287,7 @@ public final class Listing<T> {
             return "";
         }
         if (value instanceof Word word) {
-            return words(word.key(), word.args());
+            return words(word.key(), word.args().toArray());
         }
         if (value instanceof LocalDate day) {
             return DateText.format(day, "d MMM yyyy", locale);
@@ -411,22 +416,27 @@ public final class Listing<T> {
     }
 
     private Iterator<List<@Nullable Object>> pieces(Source<T> from) {
-        Stream<Piece<T>> pieces = Stream.iterate(
-                from.read(new Wanted(find(), sort(), null, PIECE)),
-                Objects::nonNull,
-                before -> before.next() == null ? null : from.read(new Wanted(find(), sort(), before.next(), PIECE)));
-        Iterator<T> lines = pieces.flatMap(p -> p.lines().stream()).iterator();
         return new Iterator<>() {
+            private Piece<T> read = from.read(new Wanted(find(), sort(), null, PIECE));
+            private int next;
             private int taken;
 
             @Override
             public boolean hasNext() {
-                return taken <= MOST_OF_A_SOURCE && lines.hasNext();
+                // a piece may be empty and yet not the last
+                while (next == read.lines().size() && read.next() != null) {
+                    read = from.read(new Wanted(find(), sort(), read.next(), PIECE));
+                    next = 0;
+                }
+                return taken <= MOST_OF_A_SOURCE && next < read.lines().size();
             }
 
             @Override
             public List<@Nullable Object> next() {
-                T line = lines.next();
+                if (!hasNext()) {
+                    throw new NoSuchElementException();
+                }
+                T line = read.lines().get(next++);
                 return taken++ < MOST_OF_A_SOURCE ? cells(line) : List.of(words("platform.list.goes-on"));
             }
         };
@@ -436,7 +446,7 @@ public final class Listing<T> {
         List<@Nullable Object> cells = new ArrayList<>();
         for (Column<T> column : columns) {
             Object value = column.value().apply(line);
-            cells.add(value instanceof Word word ? words(word.key(), word.args()) : value);
+            cells.add(value instanceof Word word ? words(word.key(), word.args().toArray()) : value);
         }
         return cells;
     }

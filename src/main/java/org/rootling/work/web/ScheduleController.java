@@ -146,6 +146,6 @@ class ScheduleController {
                 .by("work.schedule.is", m -> m.to().date())
                 .by("work.sheet.time", m -> m.to().time())
                 .by("work.board.people", m -> m.to().people())
-                .by("work.schedule.why", m -> new Listing.Word("work.schedule.why." + m.why(), m.by()));
+                .by("work.schedule.why", m -> new Listing.Word("work.schedule.why." + m.why(), List.of(m.by())));
     }
 }
