@@ -9,6 +9,7 @@
   const PAGE = 50;
   const decimal = (1.5).toLocaleString(language).charAt(1);
   const months = Array.from({ length: 12 }, (_, m) => new Date(2024, m, 15).toLocaleDateString(language, { month: "long" }).toLowerCase());
+  const folded = (shown) => shown.normalize("NFKD").replace(/\p{M}+/gu, "").toLowerCase().replace(/ß/g, "ss").replace(/œ/g, "oe").replace(/æ/g, "ae");
   const text = (cell) => (cell ? cell.textContent.trim().replace(/\s+/g, " ") : "");
 
   // "1 200", "1.200,5 m" and "12 Apr 2027" sort as what they are; all else as words.
@@ -116,10 +117,10 @@
     };
 
     narrow.addEventListener("input", () => {
-      const asked = narrow.value.trim().toLocaleLowerCase(language).split(/\s+/).filter(Boolean);
+      const asked = folded(narrow.value.trim()).split(/\s+/).filter(Boolean);
       fitting.clear();
       rows.forEach((row) => {
-        const there = text(row).toLocaleLowerCase(language);
+        const there = folded(text(row));
         if (asked.every((word) => there.includes(word))) {
           fitting.add(row);
         }

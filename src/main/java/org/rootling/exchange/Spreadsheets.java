@@ -5,8 +5,11 @@ import java.io.OutputStream;
 import java.io.OutputStreamWriter;
 import java.io.UncheckedIOException;
 import java.io.Writer;
+import java.math.BigDecimal;
 import java.nio.charset.StandardCharsets;
 import java.time.LocalDate;
+import java.time.LocalDateTime;
+import java.time.temporal.ChronoUnit;
 import java.util.List;
 import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVPrinter;
@@ -86,6 +89,9 @@ public final class Spreadsheets {
         } else if (cell instanceof LocalDate date) {
             page.value(row, column, date);
             page.style(row, column).format("yyyy-mm-dd").set();
+        } else if (cell instanceof LocalDateTime time) {
+            page.value(row, column, time);
+            page.style(row, column).format("yyyy-mm-dd hh:mm").set();
         } else if (cell instanceof Boolean truth) {
             page.value(row, column, truth);
         } else if (cell != null) {
@@ -100,7 +106,9 @@ public final class Spreadsheets {
         if (cell == null) {
             return null;
         }
-        String text = cell.toString();
+        String text = cell instanceof LocalDateTime time
+                ? time.toLocalDate() + " " + time.toLocalTime().truncatedTo(ChronoUnit.MINUTES)
+                : cell instanceof BigDecimal number ? number.toPlainString() : cell.toString();
         return cell instanceof Number ? text : CellText.harmless(text);
     }
 }

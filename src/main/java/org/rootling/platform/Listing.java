@@ -3,11 +3,14 @@ package org.rootling.platform;
 import jakarta.servlet.http.HttpServletRequest;
 import java.text.Collator;
 import java.time.LocalDate;
+import java.time.LocalDateTime;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.Iterator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.NoSuchElementException;
 import java.util.Objects;
 import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
@@ -21,52 +24,148 @@ import org.springframework.web.util.UriComponentsBuilder;
 /**
  * A list of a page as the request asks for it: narrowed to lines that hold all of the words, sorted by a column, a page at
  * a time, and whole as a file. Its columns are told one by one; {@code fragments/list} shows the tools and the pages.
- * Works without scripts. The request's parameters begin with the list's name, so that a page may have several.
+ * Works without scripts. The request's parameters begin with the list's name, so that a page may have several. A list
+ * too long to be read whole comes from a {@link Source}, piece by piece.
  */
 public final class Listing<T> {
 
     /** Lines of a page. */
     public static final int PAGE = 50;
 
-    private static final int LONGEST = 100;
+    /** Lines of a file from a {@link Source}; a last line says where a list goes on. */
+    static final int MOST_OF_A_SOURCE = 100_000;
 
-    /** A value that the reader sees as a word of the message files. */
-    public record Word(String key) {}
+    private static final int LONGEST = 100;
+    private static final int PIECE = 5_000;
+
+    /** What is wanted of a source: words to look for, the order, and so many lines after those of an earlier piece. */
+    public record Wanted(
+            String find, String sort, @Nullable String after, int most) {}
+
+    /**
+     * Some lines of a source.
+     *
+     * @param next where to go on; null where nothing follows
+     */
+    public record Piece<L>(List<L> lines, @Nullable String next) {}
+
+    /** Where a list too long to be read whole comes from. */
+    public interface Source<L> {
+        Piece<L> read(Wanted wanted);
+    }
+
+    /** Reads lines from an offset on; one more than the most that is wanted says that there are more. */
+    public interface Lines<L> {
+        List<L> read(Wanted wanted, int from);
+    }
+
+    /** A source that counts its lines; not farther than a reader or a file goes. */
+    public static <L> Source<L> byOffset(Lines<L> lines) {
+        return wanted -> {
+            String after = wanted.after();
+            int from = after != null && after.matches("\\d{1,6}") ? Integer.parseInt(after) : 0;
+            List<L> read = lines.read(wanted, from);
+            boolean more = read.size() > wanted.most() && from + wanted.most() <= MOST_OF_A_SOURCE;
+            return new Piece<>(
+                    read.subList(0, Math.min(read.size(), wanted.most())),
+                    more ? Integer.toString(from + wanted.most()) : null);
+        };
+    }
+
+    /** A value that the reader sees as words of the message files, perhaps with a name in them. */
+    public record Word(String key, List<String> args) {
+
+        public Word(String key) {
+            this(key, List.of());
+        }
+    }
 
     /** A parameter of the page that the tools of this list leave as it is. */
     public record Kept(String name, String value) {}
 
     /** An order that can be chosen. */
-    public record Choice(String value, String key, boolean falling) {}
+    public record Choice(String value, String heading, boolean falling) {}
 
-    private record Column<L>(String key, Function<? super L, ? extends @Nullable Object> value) {}
+    private record Column<L>(
+            String key,
+            List<? extends Object> args,
+            Function<? super L, ? extends @Nullable Object> value) {}
 
     private final String name;
     private final List<T> all;
+    private final @Nullable Source<T> source;
     private final HttpServletRequest request;
     private final @Nullable MessageSource messages;
     private final Locale locale = LocaleContextHolder.getLocale();
     private final List<Column<T>> columns = new ArrayList<>();
     private int size = PAGE;
+    private String path;
+    private boolean searched = true;
+    private int ordered = -1;
     private @Nullable List<T> found;
+    private @Nullable Piece<T> piece;
 
-    private Listing(String name, List<T> all, HttpServletRequest request) {
+    private Listing(String name, List<T> all, @Nullable Source<T> source, HttpServletRequest request) {
         this.name = name;
         this.all = List.copyOf(all);
+        this.source = source;
         this.request = request;
+        this.path = request.getRequestURI();
         this.messages = RequestContextUtils.findWebApplicationContext(request);
     }
 
     /** A list by its name on the page, a plain word. */
     public static <T> Listing<T> of(String name, List<T> all) {
-        ServletRequestAttributes now =
-                (ServletRequestAttributes) Objects.requireNonNull(RequestContextHolder.getRequestAttributes());
-        return new Listing<>(name, all, now.getRequest());
+        return new Listing<>(name, all, null, request());
     }
 
-    /** One more column: the message key of its heading, and its value (text, number, date, {@link Word} or nothing). */
+    /** A list that is read piece by piece; it can be ordered by the columns up to {@link #orderedByThose} only. */
+    public static <T> Listing<T> from(String name, Source<T> source) {
+        Listing<T> listing = new Listing<>(name, List.of(), source, request());
+        listing.ordered = 0;
+        return listing;
+    }
+
+    private static HttpServletRequest request() {
+        ServletRequestAttributes now =
+                (ServletRequestAttributes) Objects.requireNonNull(RequestContextHolder.getRequestAttributes());
+        return now.getRequest();
+    }
+
+    /**
+     * One more column: the message key of its heading, and its value (text, number, date, day and time, {@link Word} or
+     * nothing).
+     */
     public Listing<T> by(String key, Function<? super T, ? extends @Nullable Object> value) {
-        columns.add(new Column<>(key, value));
+        columns.add(new Column<>(key, List.of(), value));
+        return this;
+    }
+
+    /** One more column whose heading says the unit of its values. */
+    public Listing<T> by(String key, String unit, Function<? super T, ? extends @Nullable Object> value) {
+        columns.add(new Column<>(key, List.of(unit), value));
+        return this;
+    }
+
+    /** The source of this list can order by the columns told so far. */
+    public Listing<T> orderedByThose() {
+        this.ordered = columns.size();
+        return this;
+    }
+
+    /** The source of this list looks for no words: the page has choices of its own. */
+    public Listing<T> notSearched() {
+        this.searched = false;
+        return this;
+    }
+
+    public boolean isSearched() {
+        return searched;
+    }
+
+    /** The address of the page, where a form of the page is sent elsewhere and its errors are shown there. */
+    public Listing<T> on(String address) {
+        this.path = address;
         return this;
     }
 
@@ -85,9 +184,24 @@ public final class Listing<T> {
         return all.size();
     }
 
+    /** Whether there is nothing to list, whatever is asked for. */
+    public boolean isEmpty() {
+        return source == null ? all.isEmpty() : shown().isEmpty() && find().isEmpty() && after() == null && next() == null;
+    }
+
+    /** Whether there is enough to be narrowed and sorted. */
+    public boolean isWorthTools() {
+        return source == null ? all.size() > 1 : !isEmpty();
+    }
+
+    /** Whether something of this list was asked for, so that what folds it away should be open. */
+    public boolean isAsked() {
+        return request.getParameterMap().keySet().stream().anyMatch(of -> of.startsWith(name + "-"));
+    }
+
     /** What is looked for. */
     public String find() {
-        String asked = request.getParameter(name + "-find");
+        String asked = searched ? request.getParameter(name + "-find") : null;
         return asked == null
                 ? ""
                 : asked.substring(0, Math.min(LONGEST, asked.length())).strip();
@@ -102,9 +216,9 @@ public final class Listing<T> {
     /** The orders there are. */
     public List<Choice> choices() {
         List<Choice> choices = new ArrayList<>();
-        for (int i = 0; i < columns.size(); i++) {
-            choices.add(new Choice(Integer.toString(i + 1), columns.get(i).key(), false));
-            choices.add(new Choice(Integer.toString(-i - 1), columns.get(i).key(), true));
+        for (int i = 0; i < (ordered < 0 ? columns.size() : ordered); i++) {
+            choices.add(new Choice(Integer.toString(i + 1), heading(columns.get(i)), false));
+            choices.add(new Choice(Integer.toString(-i - 1), heading(columns.get(i)), true));
         }
         return choices;
     }
@@ -120,9 +234,9 @@ public final class Listing<T> {
     }
 
     private List<T> search() {
-        List<String> words = List.of(find().toLowerCase(locale).split("\\s+", -1));
+        List<String> words = FoldedText.words(find());
         List<T> fitting = new ArrayList<>(all.stream()
-                .filter(line -> find().isEmpty() || words.stream().allMatch(hay(line)::contains))
+                .filter(line -> words.isEmpty() || words.stream().allMatch(hay(line)::contains))
                 .toList());
         String sort = sort();
         if (!sort.isEmpty()) {
@@ -141,11 +255,15 @@ public final class Listing<T> {
         for (Column<T> column : columns) {
             Object value = column.value().apply(line);
             hay.append(text(value)).append('\n');
-            if (value instanceof LocalDate day) {
-                hay.append(day).append('\n');
+            if (value instanceof LocalDate || value instanceof LocalDateTime) {
+                hay.append(value).append('\n');
+            }
+            if (value instanceof Number number && Double.isFinite(number.doubleValue())) {
+                hay.append(NumberText.write(new java.math.BigDecimal(number.toString()), locale))
+                        .append('\n');
             }
         }
-        return hay.toString().toLowerCase(locale);
+        return FoldedText.of(hay.toString());
     }
 
     private int compare(@Nullable Object a, @Nullable Object b, Collator collator) {
@@ -158,6 +276,9 @@ public final class Listing<T> {
         if (a instanceof LocalDate one && b instanceof LocalDate other) {
             return one.compareTo(other);
         }
+        if (a instanceof LocalDateTime one && b instanceof LocalDateTime other) {
+            return one.compareTo(other);
+        }
         return collator.compare(text(a), text(b));
     }
 
@@ -166,17 +287,44 @@ public final class Listing<T> {
             return "";
         }
         if (value instanceof Word word) {
-            return words(word.key());
+            return words(word.key(), word.args().toArray());
         }
         if (value instanceof LocalDate day) {
             return DateText.format(day, "d MMM yyyy", locale);
         }
+        if (value instanceof LocalDateTime time) {
+            return DateText.format(time, "d MMM yyyy HH:mm", locale);
+        }
         return value.toString();
     }
 
-    private String words(String key) {
-        String words = messages == null ? null : messages.getMessage(key, null, key, locale);
+    private String heading(Column<T> column) {
+        return words(column.key(), column.args().toArray());
+    }
+
+    private String words(String key, Object... args) {
+        String words = messages == null ? null : messages.getMessage(key, args, key, locale);
         return words == null ? key : words;
+    }
+
+    /** Where the piece shown begins in a source; null for its beginning. */
+    public @Nullable String after() {
+        String asked = source == null ? null : request.getParameter(name + "-after");
+        return asked == null || asked.isBlank() ? null : asked;
+    }
+
+    /** Where the next piece of a source begins; null where nothing follows, or the list is no source's. */
+    public @Nullable String next() {
+        return source == null ? null : piece(source).next();
+    }
+
+    private Piece<T> piece(Source<T> from) {
+        Piece<T> known = piece;
+        if (known == null) {
+            known = from.read(new Wanted(find(), sort(), after(), size));
+            piece = known;
+        }
+        return known;
     }
 
     public int pages() {
@@ -192,18 +340,25 @@ public final class Listing<T> {
 
     /** The lines of the page shown. */
     public List<T> shown() {
+        if (source != null) {
+            return piece(source).lines();
+        }
         int from = (page() - 1) * size;
         return found().subList(from, Math.min(found().size(), from + size));
     }
 
     /** The address of the page of which this list is a part, without parameters. */
     public String path() {
-        return request.getRequestURI();
+        return path;
     }
 
     /** Parameters of the page that are not of this list. */
     public List<Kept> kept() {
         List<Kept> kept = new ArrayList<>();
+        if (!request.getMethod().equals("GET")) {
+            // the fields of a form that was refused are no choices of the page
+            return kept;
+        }
         for (Map.Entry<String, String[]> parameter : request.getParameterMap().entrySet()) {
             String of = parameter.getKey();
             boolean ours = of.equals("list-csv") || of.equals("list-xlsx") || of.startsWith(name + "-");
@@ -216,6 +371,24 @@ public final class Listing<T> {
 
     /** The address of another page of this list. */
     public String at(int page) {
+        return address().queryParam(name + "-page", page).build(true).toUriString();
+    }
+
+    /** The address of the piece that follows; of the first one where none does. */
+    public String onward() {
+        String next = next();
+        UriComponentsBuilder address = address();
+        return (next == null ? address : address.queryParam(name + "-after", encoded(next)))
+                .build(true)
+                .toUriString();
+    }
+
+    /** The address of the first piece. */
+    public String first() {
+        return address().build(true).toUriString();
+    }
+
+    private UriComponentsBuilder address() {
         UriComponentsBuilder address = UriComponentsBuilder.fromPath(path());
         kept().forEach(p -> address.queryParam(p.name(), encoded(p.value())));
         if (!find().isEmpty()) {
@@ -224,7 +397,7 @@ public final class Listing<T> {
         if (!sort().isEmpty()) {
             address.queryParam(name + "-sort", sort());
         }
-        return address.queryParam(name + "-page", page).build(true).toUriString();
+        return address;
     }
 
     private static String encoded(String value) {
@@ -233,20 +406,48 @@ public final class Listing<T> {
 
     /** Headings of the whole list as a file. */
     public List<String> headings() {
-        return columns.stream().map(column -> words(column.key())).toList();
+        return columns.stream().map(this::heading).toList();
     }
 
-    /** All lines found, as cells of text, numbers and dates. */
-    public List<List<@Nullable Object>> cells() {
-        List<List<@Nullable Object>> lines = new ArrayList<>();
-        for (T line : found()) {
-            List<@Nullable Object> cells = new ArrayList<>();
-            for (Column<T> column : columns) {
-                Object value = column.value().apply(line);
-                cells.add(value instanceof Word word ? words(word.key()) : value);
+    /** All lines found, as cells of text, numbers, dates and times; read while they are taken. */
+    public Iterator<List<@Nullable Object>> cells() {
+        Source<T> from = source;
+        return from == null ? found().stream().map(this::cells).iterator() : pieces(from);
+    }
+
+    private Iterator<List<@Nullable Object>> pieces(Source<T> from) {
+        return new Iterator<>() {
+            private Piece<T> read = from.read(new Wanted(find(), sort(), null, PIECE));
+            private int next;
+            private int taken;
+
+            @Override
+            public boolean hasNext() {
+                // a piece may be empty and yet not the last
+                while (next == read.lines().size() && read.next() != null) {
+                    read = from.read(new Wanted(find(), sort(), read.next(), PIECE));
+                    next = 0;
+                }
+                return taken <= MOST_OF_A_SOURCE && next < read.lines().size();
             }
-            lines.add(cells);
+
+            @Override
+            public List<@Nullable Object> next() {
+                if (!hasNext()) {
+                    throw new NoSuchElementException();
+                }
+                T line = read.lines().get(next++);
+                return taken++ < MOST_OF_A_SOURCE ? cells(line) : List.of(words("platform.list.goes-on"));
+            }
+        };
+    }
+
+    private List<@Nullable Object> cells(T line) {
+        List<@Nullable Object> cells = new ArrayList<>();
+        for (Column<T> column : columns) {
+            Object value = column.value().apply(line);
+            cells.add(value instanceof Word word ? words(word.key(), word.args().toArray()) : value);
         }
-        return lines;
+        return cells;
     }
 }

@@ -78,6 +78,11 @@ public enum Measure {
                 : value.divide(factor, SHOWN, RoundingMode.HALF_UP);
     }
 
+    /** From our unit to the reader's, rounded. */
+    public BigDecimal shown(double value, int decimals) {
+        return shown(BigDecimal.valueOf(value)).setScale(decimals, RoundingMode.HALF_UP);
+    }
+
     /** From the reader's unit to ours. */
     public BigDecimal kept(BigDecimal typed) {
         if (!UnitText.us()) {

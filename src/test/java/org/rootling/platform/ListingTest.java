@@ -97,7 +97,7 @@ class ListingTest {
         TestBrowser.Answer csv = reader.open("/orders?orders-sort=1&list-csv=orders");
         assertThat(csv.raw().getResponse().getContentType()).startsWith("text/csv");
         assertThat(csv.body().lines()).hasSize(1 + ORDERS);
-        assertThat(csv.body()).startsWith("Order number,Nursery,").contains("'=HYPERLINK(7),Hill Nursery");
+        assertThat(csv.body()).startsWith("\uFEFFOrder number,Nursery,").contains("'=HYPERLINK(7),Hill Nursery");
         assertThat(reader.open("/orders?orders-find=h-012&list-csv=orders")
                         .body()
                         .lines())
@@ -106,6 +106,31 @@ class ListingTest {
                 reader.open("/orders?list-xlsx=orders").raw().getResponse().getContentAsByteArray();
         assertThat(book).startsWith('P', 'K');
         assertThat(page("/orders?list-csv=nothing").select("h1")).hasSize(1);
+    }
+
+    @Test
+    void whatIsLookedForNeedsNeitherCaseNorAccentsAndSignsAreOnlySigns() {
+        vineyard.run(() -> stock.addSupplier(new Stock.NewSupplier("Rebschule Grünstraße 50 %", null, null, null, 25)));
+        for (String asked : List.of("grunstrasse", "GR%C3%9CNSTRASSE", "50%20%25", "rebschule%20%25")) {
+            assertThat(page("/nurseries?nurseries-find=" + asked).select("table tbody tr"))
+                    .as(asked)
+                    .hasSize(1);
+        }
+        assertThat(page("/nurseries?nurseries-find=%25rebschule").select("table tbody tr"))
+                .isEmpty();
+        assertThat(page("/nurseries?nurseries-find=" + "x".repeat(5000)).select("table tbody tr"))
+                .isEmpty();
+    }
+
+    @Test
+    void theFieldsOfARefusedFormAreNoChoicesOfTheList() {
+        vineyard.run(() -> stock.addSupplier(new Stock.NewSupplier("Dale Nursery", null, null, null, 25)));
+        Document refused = vineyard.as(Role.LEAD)
+                .send("/nurseries", "name", "", "bundleSize", "25", "contact", "nobody")
+                .page();
+        assertThat(refused.select("form.list-tools")).hasSize(1);
+        assertThat(refused.select("form.list-tools input[type=hidden]")).isEmpty();
+        assertThat(refused.select("form.list-tools").attr("action")).endsWith("/nurseries");
     }
 
     @Test

@@ -606,11 +606,11 @@ class SchedulePagesTest {
                 today.toString());
         TestBrowser.Answer page = lead.open("/work/hours?by=PERSON");
         assertThat(page.page().select("td").eachText()).contains("Hana", "1.50", "18.75 GBP");
-        assertThat(lead.open("/work/hours/table.csv?by=STEP").body())
+        assertThat(lead.open("/work/hours?by=STEP&list-csv=hours").body())
                 .contains("1.50")
                 .contains("18.75");
         byte[] xlsx =
-                lead.open("/work/hours/table.xlsx?by=WEEK").raw().getResponse().getContentAsByteArray();
+                lead.open("/work/hours?by=WEEK&list-xlsx=hours").raw().getResponse().getContentAsByteArray();
         assertThat(xlsx).startsWith('P', 'K');
         assertThat(List.of(400, 409, 422))
                 .contains(lead.open("/work/hours?from=2030-01-01&to=2020-01-01").status());

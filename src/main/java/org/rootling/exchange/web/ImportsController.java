@@ -15,6 +15,7 @@ import org.rootling.exchange.domain.Importing;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Listing;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Refused;
 import org.springframework.stereotype.Controller;
@@ -115,7 +116,15 @@ class ImportsController {
         model.addAttribute("lines", table.rows().size());
         model.addAttribute("problem", looked.problem());
         if (looked.problem() == null) {
-            model.addAttribute("outcomes", looked.outcomes());
+            model.addAttribute(
+                    "outcomes",
+                    Listing.of("report", looked.outcomes())
+                            .on(Paths.to("/imports/" + id))
+                            .by("exchange.import.line", o -> o.line())
+                            .by("exchange.import.text", o -> o.text())
+                            .by(
+                                    "exchange.import.result",
+                                    o -> o.problem() == null ? new Listing.Word("exchange.import.good") : o.problem()));
             model.addAttribute(
                     "good",
                     looked.outcomes().stream().filter(o -> o.problem() == null).count());

@@ -20,11 +20,14 @@ import org.springframework.web.servlet.config.annotation.WebMvcConfigurer;
 class ListFiles implements WebMvcConfigurer, HandlerInterceptor {
 
     private static final String CSV = "text/csv;charset=UTF-8";
+    /** A byte order mark, so that spreadsheets read accents rightly. */
+    private static final byte[] MARK = {(byte) 0xEF, (byte) 0xBB, (byte) 0xBF};
+
     private static final String XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet";
 
     @Override
     public void addInterceptors(InterceptorRegistry registry) {
-        registry.addInterceptor(this).addPathPatterns("/v/**");
+        registry.addInterceptor(this).addPathPatterns("/v/**", "/licences", "/account/**");
     }
 
     @Override
@@ -48,12 +51,13 @@ class ListFiles implements WebMvcConfigurer, HandlerInterceptor {
         @Override
         public void render(@Nullable Map<String, ?> model, HttpServletRequest request, HttpServletResponse response)
                 throws Exception {
-            Sheet sheet = Sheet.of(listing.name(), listing.headings(), listing.cells());
+            Sheet sheet = new Sheet(listing.name(), listing.headings(), listing.cells());
             response.setContentType(csv ? CSV : XLSX);
             response.setHeader(
                     "Content-Disposition",
                     "attachment; filename=\"" + listing.name() + (csv ? ".csv" : ".xlsx") + "\"");
             if (csv) {
+                response.getOutputStream().write(MARK);
                 Spreadsheets.csv(sheet, response.getOutputStream());
             } else {
                 Spreadsheets.xlsx(List.of(sheet), response.getOutputStream());

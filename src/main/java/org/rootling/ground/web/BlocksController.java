@@ -20,6 +20,7 @@ import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Forms;
 import org.rootling.platform.Listing;
+import org.rootling.platform.Measure;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Refused;
 import org.springframework.context.MessageSource;
@@ -118,7 +119,14 @@ class BlocksController {
         }
         model.addAttribute("sheet", sheet);
         model.addAttribute("block", sheet.block());
-        model.addAttribute("rows", ground.rows(sheet.block().id()));
+        model.addAttribute(
+                "rows",
+                Listing.of("rows", ground.rows(sheet.block().id()))
+                        .on(Paths.to("/blocks/" + code))
+                        .by("ground.rows.row", r -> r.number())
+                        .by("ground.block.places", r -> r.places())
+                        .by("ground.rows.length-in", Measure.METRE.unit(), r -> Measure.METRE.shown(r.lengthM(), 2))
+                        .by("ground.rows.stretches", r -> r.stretches().size()));
         model.addAttribute("plan", plan.svg(sheet.block().id(), PlanMarks.bare()));
         model.addAttribute("boundaries", ground.boundaries(sheet.block().id()));
         model.addAttribute("names", members.names());

@@ -29,7 +29,9 @@ public class WarningDesk {
     /**
      * A warning as shown.
      *
+     * @param escalatedOn when it became more pressing
      * @param takenBy account of the person who took it over
+     * @param closedBy EMPTIED or EASED; null while it is open
      */
     public record Shown(
             UUID id,
@@ -40,10 +42,13 @@ public class WarningDesk {
             String allowance,
             Level level,
             LocalDate raisedOn,
+            @Nullable LocalDate escalatedOn,
             @Nullable LocalDate runsOutOn,
             @Nullable UUID takenBy,
             @Nullable LocalDate takenOn,
             @Nullable String takenNote,
+            @Nullable LocalDate closedOn,
+            @Nullable String closedBy,
             int version) {}
 
     private static final String JOB = "hold-warnings";
@@ -115,6 +120,19 @@ public class WarningDesk {
     /** Open warnings, most pressing first. */
     @Transactional(readOnly = true)
     public List<Shown> open() {
+        return shown("where w.closed_on is null order by w.level, w.runs_out_on nulls last, l.code");
+    }
+
+    /** All warnings there ever were: open ones first, most pressing before others, then those closed, newest first. */
+    @Transactional(readOnly = true)
+    public List<Shown> all() {
+        return shown("""
+                order by w.closed_on desc nulls first, case when w.closed_on is null then w.level end,
+                         case when w.closed_on is null then w.runs_out_on end nulls last, w.raised_on desc, l.code
+                """);
+    }
+
+    private List<Shown> shown(String whichAndOrder) {
         return jdbc.sql("""
                         select w.*, l.code, s.name, coalesce(b.count, 0) as standing
                           from hold_warning w
@@ -123,9 +141,7 @@ public class WarningDesk {
                           join store s on s.vineyard_id = h.vineyard_id and s.id = h.store_id
                           left join lot_balance b on b.vineyard_id = h.vineyard_id and b.lot_id = h.lot_id
                                and b.account = 'HOLD' and b.hold_id = h.id
-                         where w.closed_on is null
-                         order by w.level, w.runs_out_on nulls last, l.code
-                        """)
+                        """ + whichAndOrder)
                 .query((rs, n) -> new Shown(
                         rs.getObject("id", UUID.class),
                         rs.getObject("hold_id", UUID.class),
@@ -135,10 +151,13 @@ public class WarningDesk {
                         rs.getString("allowance").toLowerCase(Locale.ROOT),
                         Level.valueOf(rs.getString("level")),
                         rs.getObject("raised_on", LocalDate.class),
+                        rs.getObject("escalated_on", LocalDate.class),
                         rs.getObject("runs_out_on", LocalDate.class),
                         rs.getObject("taken_by", UUID.class),
                         rs.getObject("taken_on", LocalDate.class),
                         rs.getString("taken_note"),
+                        rs.getObject("closed_on", LocalDate.class),
+                        rs.getString("closed_by"),
                         rs.getInt("version")))
                 .list();
     }

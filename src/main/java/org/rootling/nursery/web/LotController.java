@@ -29,6 +29,7 @@ import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Listing;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Refused;
@@ -145,14 +146,31 @@ class LotController {
         model.addAttribute("papers", views.papers(lot.id()));
         model.addAttribute("kept", keptPapers.ofLot(lot.id()));
         model.addAttribute("cost", costs.ofLot(lot.id()).orElse(null));
-        model.addAttribute("movements", views.movements(lot.id()));
+        Map<UUID, String> names = members.names();
+        model.addAttribute(
+                "movements",
+                Listing.of("movements", views.movements(lot.id()))
+                        .by("nursery.movement.on", m -> m.on())
+                        .by("nursery.movement.what", m -> new Listing.Word("nursery.movement.kind." + m.kind()))
+                        .by("nursery.movement.count", m -> m.count())
+                        .by("nursery.movement.from", m -> spot(m.fromStore(), m.from()))
+                        .by("nursery.movement.to", m -> spot(m.toStore(), m.to()))
+                        .by("nursery.movement.by", m -> m.by() == null ? null : names.getOrDefault(m.by(), "?"))
+                        .by("nursery.movement.reason", m -> m.reason())
+                        .by(
+                                "nursery.movement.state",
+                                m -> m.answered() ? new Listing.Word("nursery.movement.answered") : null));
         model.addAttribute("stocktakes", views.stocktakes(lot.id()));
-        model.addAttribute("names", members.names());
+        model.addAttribute("names", names);
         if (on != null && on.getYear() >= 1990 && on.getYear() <= 2100) {
             model.addAttribute("asOf", on);
             model.addAttribute("balanceThen", views.balance(lot.id(), on));
         }
         return "nursery/lot";
+    }
+
+    private static Object spot(@Nullable String store, Spot spot) {
+        return store != null ? store : new Listing.Word("nursery.account." + spot.account());
     }
 
     @GetMapping("/lift")

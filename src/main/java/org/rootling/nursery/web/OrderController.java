@@ -86,7 +86,20 @@ class OrderController {
     @GetMapping("/{id}")
     @Needs(Role.READER)
     String order(@PathVariable UUID id, Model model) {
-        model.addAttribute("order", views.order(id));
+        OrderView order = views.order(id);
+        model.addAttribute("order", order);
+        model.addAttribute(
+                "lines",
+                Listing.of("lines", order.lines())
+                        .by("nursery.list.variety", l -> l.variety())
+                        .by("nursery.list.clone", l -> l.cloneName())
+                        .by("nursery.list.rootstock", l -> l.rootstock())
+                        .by("nursery.orders.vines", l -> l.vines())
+                        .by("nursery.orders.came", l -> l.came())
+                        .by("nursery.order.open", l -> l.open())
+                        .by("nursery.order.price", l -> l.priceEach())
+                        .by("nursery.order.currency", l -> l.priceEach() == null ? null : order.currency())
+                        .by("nursery.order.week", l -> l.expectedWeek()));
         model.addAttribute("costs", Costs.sums(costs.ofOrder(id)));
         model.addAttribute(
                 "deliveries",

@@ -15,6 +15,7 @@ import org.rootling.nursery.domain.StockKeeping;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Listing;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.springframework.stereotype.Controller;
@@ -115,10 +116,54 @@ class SettingsController {
         if (!model.containsAttribute("rootstockForm")) {
             model.addAttribute("rootstockForm", new RootstockForm("", ""));
         }
-        model.addAttribute("varieties", lists.varieties());
-        model.addAttribute("rootstocks", lists.rootstocks());
+        String page = Paths.to("/vine-lists");
+        model.addAttribute(
+                "varieties",
+                Listing.of("varieties", lists.varieties())
+                        .on(page)
+                        .by("nursery.lists.name", x -> x.name())
+                        .by("nursery.lists.colour", x -> new Listing.Word("nursery.colour." + x.colour()))
+                        .by("nursery.lists.parentage", x -> x.parentage())
+                        .by("nursery.lists.bud-burst", x -> season(x.budBurst()))
+                        .by("nursery.lists.ripening", x -> season(x.ripening()))
+                        .by("nursery.lists.note", x -> x.note())
+                        .by("nursery.limits.source", x -> x.source()));
+        model.addAttribute(
+                "rootstocks",
+                Listing.of("rootstocks", lists.rootstocks())
+                        .on(page)
+                        .by("nursery.lists.name", x -> x.name())
+                        .by("nursery.lists.parentage", x -> x.parentage())
+                        .by("nursery.lists.drought", x -> number(x.drought()))
+                        .by("nursery.lists.lime", x -> number(x.lime()))
+                        .by("nursery.lists.active-lime-percent", x -> number(x.activeLime()))
+                        .by("nursery.lists.vigour", x -> vigour(x.vigour()))
+                        .by("nursery.lists.note", x -> x.note())
+                        .by("nursery.limits.source", x -> x.source()));
         model.addAttribute("colours", choices.of("nursery.colour.", VineColour.values()));
         return "nursery/vine-lists";
+    }
+
+    private static Listing.@Nullable Word season(String code) {
+        return code.isEmpty() ? null : new Listing.Word("nursery.season." + code.replace(' ', '-'));
+    }
+
+    private static Listing.@Nullable Word vigour(String code) {
+        return code.isEmpty()
+                ? null
+                : new Listing.Word("nursery.vigour." + code.replace(",", "").replace(' ', '-'));
+    }
+
+    /** A rating as a number; what is not one, such as "20-25", as it stands. */
+    private static @Nullable Object number(String text) {
+        if (text.isBlank()) {
+            return null;
+        }
+        try {
+            return new BigDecimal(text);
+        } catch (NumberFormatException range) {
+            return text;
+        }
     }
 
     @PostMapping("/vine-lists/varieties")

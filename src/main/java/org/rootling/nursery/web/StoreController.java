@@ -27,6 +27,7 @@ import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Listing;
 import org.rootling.platform.Measure;
 import org.rootling.platform.Measured;
 import org.rootling.platform.NotFound;
@@ -111,7 +112,14 @@ class StoreController {
     @GetMapping
     @Needs(Role.READER)
     String stores(Model model) {
-        model.addAttribute("stores", views.stores());
+        model.addAttribute(
+                "stores",
+                Listing.of("stores", views.stores())
+                        .by("nursery.stores.name", s -> s.is().name())
+                        .by("nursery.stores.kind", s -> new Listing.Word("nursery.kind." + s.is().kind()))
+                        .by("nursery.stores.standing", s -> s.standing())
+                        .by("nursery.stores.capacity", s -> s.is().capacity())
+                        .by("nursery.stores.watered", s -> s.lastWatered()));
         model.addAttribute("differences", views.ledgerDifferences());
         return "nursery/stores";
     }

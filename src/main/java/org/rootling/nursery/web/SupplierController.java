@@ -14,6 +14,7 @@ import org.rootling.nursery.domain.NurseryViews;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Listing;
 import org.rootling.platform.Paths;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -53,7 +54,14 @@ class SupplierController {
         if (!model.containsAttribute("form")) {
             model.addAttribute("form", new SupplierForm("", "", "", "", 25));
         }
-        model.addAttribute("suppliers", views.suppliers());
+        model.addAttribute(
+                "suppliers",
+                Listing.of("nurseries", views.suppliers())
+                        .by("nursery.suppliers.name", s -> s.name())
+                        .by("nursery.suppliers.registration", s -> s.registrationNo())
+                        .by("nursery.suppliers.country", s -> s.country())
+                        .by("nursery.suppliers.contact", s -> s.contact())
+                        .by("nursery.suppliers.bundle", s -> s.bundleSize()));
         return "nursery/suppliers";
     }
 

@@ -15,6 +15,7 @@ import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.CellText;
+import org.rootling.platform.Listing;
 import org.rootling.platform.Paths;
 import org.springframework.http.ContentDisposition;
 import org.springframework.http.HttpHeaders;
@@ -49,7 +50,29 @@ class TraceController {
     @GetMapping
     @Needs(Role.READER)
     String page(@RequestParam(required = false) @Nullable String code, Model model) {
-        model.addAttribute("lines", trace.lines(code));
+        model.addAttribute(
+                "lines",
+                Listing.of("passports", trace.lines(code))
+                        .by("nursery.passports.lot", l -> l.lot().code())
+                        .by("nursery.list.variety", l -> l.lot().variety())
+                        .by("nursery.list.clone", l -> l.lot().cloneName())
+                        .by("nursery.list.rootstock", l -> l.lot().rootstock())
+                        .by("nursery.passports.nursery", l -> l.lot().nursery())
+                        .by("nursery.suppliers.registration", l -> l.registration())
+                        .by("nursery.papers.botanical", l -> l.passport().botanical())
+                        .by("nursery.papers.registration", l -> l.passport().registration())
+                        .by("nursery.papers.trace", l -> l.passport().trace())
+                        .by("nursery.papers.origin", l -> l.passport().origin())
+                        .by("nursery.papers.extra", l -> l.passport().extra())
+                        .by("nursery.passports.received", l -> l.received())
+                        .by("nursery.list.delivery-note", l -> l.deliveryNoteNo())
+                        .by("nursery.delivery.invoice-no", l -> l.invoiceNo())
+                        .by("nursery.lot.balance", l -> l.lot().balance())
+                        .by(
+                                "nursery.passports.where",
+                                l -> l.stands().stream()
+                                        .map(s -> s.places() + " (" + s.vines() + ")")
+                                        .collect(Collectors.joining(", "))));
         model.addAttribute("code", code == null ? "" : code);
         return "nursery/passports";
     }

@@ -1,6 +1,7 @@
 package org.rootling.nursery.web;
 
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 import java.util.UUID;
 import java.util.stream.Collectors;
@@ -90,6 +91,32 @@ class WaitingController {
                         .by("nursery.lot.balance", l -> l.balance())
                         .by("nursery.lot.planted", l -> l.planted()));
         return "nursery/lots";
+    }
+
+    @GetMapping("/lots/warnings")
+    @Needs(Role.READER)
+    String warnings(Model model) {
+        Map<UUID, String> names = members.names();
+        model.addAttribute(
+                "warnings",
+                Listing.of("warnings", warnings.all())
+                        .by("nursery.lot.code", w -> w.lotCode())
+                        .by("nursery.warning.store", w -> w.store())
+                        .by("nursery.hold.allowance", w -> new Listing.Word("nursery.allowance." + w.allowance()))
+                        .by("nursery.warning.level", w -> new Listing.Word("platform.level." + w.level()))
+                        .by("nursery.warning.raised", w -> w.raisedOn())
+                        .by("nursery.warning.escalated", w -> w.escalatedOn())
+                        .by("nursery.warning.runs-out", w -> w.runsOutOn())
+                        .by("nursery.warning.taken-by", w -> w.takenBy() == null
+                                ? null
+                                : names.getOrDefault(w.takenBy(), "?"))
+                        .by("nursery.warning.note", w -> w.takenNote())
+                        .by("nursery.warning.closed-on", w -> w.closedOn())
+                        .by("nursery.warning.closed-by", w -> w.closedBy() == null
+                                ? null
+                                : new Listing.Word("nursery.warning.by." + w.closedBy())));
+        model.addAttribute("names", names);
+        return "nursery/warnings";
     }
 
     @PostMapping("/lots/warnings/{id}/take-over")

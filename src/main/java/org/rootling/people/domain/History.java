@@ -2,11 +2,14 @@ package org.rootling.people.domain;
 
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 import java.util.UUID;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
@@ -18,6 +21,27 @@ import tools.jackson.databind.json.JsonMapper;
 public class History {
 
     private static final Set<String> SILENT = Set.of("id", "vineyard_id", "version");
+
+    private static final int MOST_OF_A_ROW = 30;
+
+    /** Entries that are looked through at once for words. */
+    static final int WINDOW = 20_000;
+
+    /** Records that have a name or a number that people say. */
+    private static final String NAMED = "'lot', 'store', 'supplier', 'nursery_order', 'block', 'work_person', 'work_tool'";
+
+    /** Letters with marks, small and great: a database need not know how to make them small. */
+    private static final String MARKED =
+            "àáâãäåāăąçćčďèéêëēęěìíîïīłñńňòóôõöøőřśšşťùúûüūůűýÿźżž"
+                    + "ÀÁÂÃÄÅĀĂĄÇĆČĎÈÉÊËĒĘĚÌÍÎÏĪŁÑŃŇÒÓÔÕÖØŐŘŚŠŞŤÙÚÛÜŪŮŰÝŸŹŻŽ";
+
+    private static final String BARE =
+            "aaaaaaaaacccdeeeeeeeiiiiilnnnooooooorssstuuuuuuuyyzzz"
+                    + "aaaaaaaaacccdeeeeeeeiiiiilnnnooooooorssstuuuuuuuyyzzz";
+
+    private static final String CHANGED = "exists (select 1 from jsonb_each_text(coalesce(after, before)) n"
+            + " where n.key not in ('id', 'vineyard_id', 'version')"
+            + " and before -> n.key is distinct from after -> n.key and ";
 
     private static final Pattern RANGE = Pattern.compile("\\[(\\d{1,8}),(\\d{1,8})\\)");
     private static final Pattern RANGES = Pattern.compile("\\{(" + RANGE + "(," + RANGE + ")*)?}");
@@ -40,18 +64,81 @@ public class History {
         this.json = json;
     }
 
-    /** Entries older than a number, newest first; of one kind of record, or by one person, where these are given. */
-    public List<Entry> before(long id, @Nullable String table, @Nullable UUID account, int most) {
-        return jdbc.sql("""
-                        select id, at, account_id, action, table_name, before, after from audit_entry
-                         where vineyard_id = rootling_vineyard() and id < :id
-                           and (cast(:table as text) is null or table_name = :table)
-                           and (cast(:account as uuid) is null or account_id = :account)
-                         order by id desc limit :most""")
-                .param("id", id)
-                .param("table", table)
-                .param("account", account)
-                .param("most", most)
+    /**
+     * What is looked for: entries of one kind of record, or by one person, where these are given, that have every word.
+     *
+     * @param after the entry, or the edge of what was looked through, after which to go on; null for the beginning
+     * @param oldestFirst the other way round
+     */
+    public record Wanted(
+            @Nullable String table,
+            @Nullable UUID account,
+            List<Word> words,
+            boolean oldestFirst,
+            @Nullable Long after,
+            int most) {}
+
+    /**
+     * A word that people look for and what it may mean in the trail, which keeps codes and ids.
+     *
+     * @param folded the word itself, without case and accents
+     * @param tables kinds of records that are called so
+     * @param accounts people who are called so
+     * @param actions what can be done that is called so
+     * @param columns values that are called so, such as a count
+     * @param codes column and code, or kind of record, column and code, that are called so, as in "task.status=DONE"
+     */
+    public record Word(
+            String folded,
+            Set<String> tables,
+            Set<UUID> accounts,
+            Set<String> actions,
+            Set<String> columns,
+            Set<String> codes) {}
+
+    /**
+     * Some entries.
+     *
+     * @param next where to go on; null where nothing follows
+     */
+    public record Found(List<Entry> entries, @Nullable Long next) {}
+
+    /**
+     * The entries wanted, newest first. Where words are looked for, no more than {@link #WINDOW} entries are looked through
+     * at once, so that a rare word costs no more than a common one: there may be few or none, and still more to look through.
+     */
+    public Found find(Wanted wanted) {
+        StringBuilder where = new StringBuilder("vineyard_id = rootling_vineyard()");
+        Map<String, Object> values = new HashMap<>();
+        if (wanted.table() != null) {
+            where.append(" and table_name = :table");
+            values.put("table", wanted.table());
+        }
+        if (wanted.account() != null) {
+            where.append(" and account_id = :account");
+            values.put("account", wanted.account());
+        }
+        if (wanted.after() != null) {
+            where.append(wanted.oldestFirst() ? " and id > :after" : " and id < :after");
+            values.put("after", wanted.after());
+        }
+        String order = wanted.oldestFirst() ? " order by id" : " order by id desc";
+        Edge edge = null;
+        if (!wanted.words().isEmpty()) {
+            edge = edge(where + order, values, wanted.oldestFirst());
+            if (edge.count() == 0) {
+                return new Found(List.of(), null);
+            }
+            where.append(wanted.oldestFirst() ? " and id <= :edge" : " and id >= :edge");
+            values.put("edge", edge.id());
+            for (int i = 0; i < wanted.words().size(); i++) {
+                has(wanted.words().get(i), i, where, values);
+            }
+        }
+        values.put("most", wanted.most() + 1);
+        List<Entry> entries = jdbc.sql("select id, at, account_id, action, table_name, before, after from audit_entry where "
+                        + where + order + " limit :most")
+                .params(values)
                 .query((row, i) -> new Entry(
                         row.getLong("id"),
                         row.getTimestamp("at").toInstant(),
@@ -60,6 +147,72 @@ public class History {
                         row.getString("table_name"),
                         changes(row.getString("before"), row.getString("after"))))
                 .list();
+        if (entries.size() > wanted.most()) {
+            List<Entry> shown = entries.subList(0, wanted.most());
+            return new Found(shown, shown.get(shown.size() - 1).id());
+        }
+        return new Found(entries, edge != null && edge.count() == WINDOW ? edge.id() : null);
+    }
+
+    private record Edge(long id, int count) {}
+
+    private Edge edge(String which, Map<String, Object> values, boolean last) {
+        return jdbc.sql("select coalesce(" + (last ? "max" : "min")
+                        + "(id), 0) as id, count(*) as count from (select id from audit_entry where " + which + " limit "
+                        + WINDOW + ") looked")
+                .params(values)
+                .query((row, i) -> new Edge(row.getLong("id"), row.getInt("count")))
+                .single();
+    }
+
+    /** Adds the condition that an entry has a word: in what changed, or in what the trail keeps a code or an id of. */
+    private static void has(Word word, int nth, StringBuilder where, Map<String, Object> values) {
+        List<String> ways = new ArrayList<>();
+        String like = "%" + word.folded().replace("!", "!!").replace("%", "!%").replace("_", "!_") + "%";
+        String json = like.replace("\\", "\\\\").replace("\"", "\\\"");
+        values.put("like" + nth, like);
+        values.put("json" + nth, json);
+        ways.add("(" + folded("concat(before, after)") + " like :json" + nth + " escape '!' and " + CHANGED + "("
+                + folded("n.value") + " like :like" + nth + " escape '!' or " + folded("before ->> n.key") + " like :like"
+                + nth + " escape '!')))");
+        // what a record is called stands in its own entries
+        ways.add("concat(before, after) like any (select '%' || named.row_id || '%' from (select distinct row_id"
+                + " from audit_entry where vineyard_id = rootling_vineyard() and table_name in (" + NAMED + ") and "
+                + folded("coalesce(after ->> 'code', after ->> 'name', after ->> 'reference')") + " like :like" + nth
+                + " escape '!' limit 20) named)");
+        oneOf("table_name", "tables" + nth, word.tables(), ways, values);
+        oneOf("account_id", "accounts" + nth, word.accounts(), ways, values);
+        if (!word.accounts().isEmpty()) {
+            String of = " in (:people" + nth + ")";
+            ways.add(CHANGED + "(n.value" + of + " or before ->> n.key" + of + "))");
+            values.put("people" + nth, word.accounts().stream().map(UUID::toString).toList());
+        }
+        oneOf("action", "actions" + nth, word.actions(), ways, values);
+        if (!word.columns().isEmpty()) {
+            ways.add(CHANGED + "n.value is not null and n.key in (:columns" + nth + "))");
+            values.put("columns" + nth, word.columns());
+        }
+        if (!word.codes().isEmpty()) {
+            String of = " in (:codes" + nth + ")";
+            ways.add(CHANGED + "(concat(n.key, '=', n.value)" + of + " or concat(n.key, '=', before ->> n.key)" + of
+                    + " or concat(table_name, '.', n.key, '=', n.value)" + of
+                    + " or concat(table_name, '.', n.key, '=', before ->> n.key)" + of + "))");
+            values.put("codes" + nth, word.codes());
+        }
+        where.append(" and (").append(String.join(" or ", ways)).append(')');
+    }
+
+    private static void oneOf(
+            String column, String name, Set<?> of, List<String> ways, Map<String, Object> values) {
+        if (!of.isEmpty()) {
+            ways.add(column + " in (:" + name + ")");
+            values.put(name, of);
+        }
+    }
+
+    /** As {@link org.rootling.platform.FoldedText} does it, for the letters of our languages. */
+    private static String folded(String text) {
+        return "replace(translate(lower(" + text + "), '" + MARKED + "', '" + BARE + "'), 'ß', 'ss')";
     }
 
     /** The kinds of records that have a history here. */
@@ -86,6 +239,10 @@ public class History {
     private static @Nullable String text(@Nullable JsonNode node) {
         if (node == null || node.isNull()) {
             return null;
+        }
+        if (node.isArray() && node.valueStream().allMatch(JsonNode::isValueNode)) {
+            return node.valueStream().limit(MOST_OF_A_ROW).map(JsonNode::asString).collect(Collectors.joining(", "))
+                    + (node.size() > MOST_OF_A_ROW ? ", …" : "");
         }
         String text = node.isString() ? places(node.stringValue()) : node.toString();
         return text.length() > 120 ? text.substring(0, 120) + "…" : text;

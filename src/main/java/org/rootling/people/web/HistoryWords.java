@@ -15,15 +15,18 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
+import java.util.ResourceBundle;
 import java.util.Set;
 import java.util.UUID;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.rootling.people.RecordNames;
 import org.rootling.people.Vineyards;
 import org.rootling.people.domain.History;
 import org.rootling.platform.DateText;
+import org.rootling.platform.FoldedText;
 import org.springframework.beans.factory.ObjectProvider;
 import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
@@ -53,6 +56,9 @@ class HistoryWords {
     }
 
     private static final Pattern ID = Pattern.compile("[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}");
+    private static final int MOST_WORDS = 6;
+
+    private static final Pattern IDS = Pattern.compile(ID + "(, " + ID + ")*");
     private static final Pattern CODE = Pattern.compile("[A-Z][A-Z_]+");
     private static final Pattern PLACES = Pattern.compile("\\[(\\d{1,7}),(\\d{1,7})\\)");
 
@@ -60,6 +66,14 @@ class HistoryWords {
     private static final Map<String, String> CODES = Map.ofEntries(
             Map.entry("role", "people.role."),
             Map.entry("store.kind", "nursery.kind."),
+            Map.entry("store_limit.kind", "nursery.kind."),
+            Map.entry("store_limit.allowance", "nursery.limits."),
+            Map.entry("hold_warning.closed_by", "nursery.warning.by."),
+            Map.entry("stock_paper.what", "nursery.kept.what."),
+            Map.entry("how_known", "history.known."),
+            Map.entry("log_conflict.kind", "history.conflict."),
+            Map.entry("settled_how", "history.settled."),
+            Map.entry("work_step.after_steps", "work.step."),
             Map.entry("nursery_order.status", "nursery.orders.status."),
             Map.entry("colour", "nursery.colour."),
             Map.entry("stocktake.account", "nursery.account."),
@@ -130,13 +144,18 @@ class HistoryWords {
         return lines;
     }
 
+    private static String name(String id, Map<UUID, String> names) {
+        String name = names.get(UUID.fromString(id));
+        return name == null ? "…" + id.substring(31) : name;
+    }
+
     private static Set<UUID> ids(List<History.Entry> entries) {
         Set<UUID> ids = new HashSet<>();
         for (History.Entry entry : entries) {
             for (History.Change change : entry.changes()) {
                 for (String value : Arrays.asList(change.before(), change.after())) {
-                    if (value != null && ID.matcher(value).matches()) {
-                        ids.add(UUID.fromString(value));
+                    if (value != null && IDS.matcher(value).matches()) {
+                        ID.matcher(value).results().forEach(id -> ids.add(UUID.fromString(id.group())));
                     }
                 }
             }
@@ -161,15 +180,13 @@ class HistoryWords {
         if (value.equals("true") || value.equals("false")) {
             return say("history.value." + value, value);
         }
-        if (ID.matcher(value).matches()) {
-            String name = names.get(UUID.fromString(value));
-            return name == null ? "…" + value.substring(31) : name;
+        if (IDS.matcher(value).matches()) {
+            return ID.matcher(value).results().map(id -> name(id.group(), names)).collect(Collectors.joining(", "));
         }
-        String prefix = CODES.getOrDefault(table + "." + column, CODES.get(column));
-        if (prefix != null) {
-            // stages are written with two digits and kept as numbers
-            String code = prefix.equals("reference.stage.") && value.length() == 1 ? "0" + value : value;
-            return say(prefix + code, say(prefix + code.toLowerCase(Locale.ROOT), plain(value)));
+        if (prefix(table, column) != null) {
+            return Arrays.stream(value.split(", ", -1))
+                    .map(code -> told(table, column, code))
+                    .collect(Collectors.joining(", "));
         }
         if (CODE.matcher(value).matches() && !column.equals("code") && !column.equals("currency")) {
             return plain(value);
@@ -185,6 +202,89 @@ class HistoryWords {
                     int last = Integer.parseInt(run.group(2)) - 1;
                     return Matcher.quoteReplacement(first == last ? "" + first : first + "–" + last);
                 });
+    }
+
+    private String code(String prefix, String value) {
+        String words = wordsOf(prefix, value);
+        return words == null ? plain(value) : words;
+    }
+
+    private @Nullable String wordsOf(String prefix, String value) {
+        // stages are written with two digits and kept as numbers
+        String code = prefix.equals("reference.stage.") && value.length() == 1 ? "0" + value : value.replace(' ', '-');
+        Locale locale = LocaleContextHolder.getLocale();
+        String words = messages.getMessage(prefix + code, null, null, locale);
+        return words != null ? words : messages.getMessage(prefix + code.toLowerCase(Locale.ROOT), null, null, locale);
+    }
+
+    private static @Nullable String prefix(String table, String column) {
+        String prefix = CODES.get(table + "." + column);
+        return prefix == null ? CODES.get(column) : prefix;
+    }
+
+    /** Whether a code that a column can hold has words in the reader's language. */
+    boolean hasWordsFor(String table, String column, String code) {
+        String prefix = prefix(table, column);
+        return prefix != null && wordsOf(prefix, code) != null;
+    }
+
+    /** A code of a column in the reader's words. */
+    String told(String table, String column, String code) {
+        String prefix = prefix(table, column);
+        return prefix == null ? plain(code) : code(prefix, code);
+    }
+
+    /** The words of a question with what each may mean in the trail. */
+    List<History.Word> sought(String asked, List<String> tables, Map<UUID, String> people) {
+        return FoldedText.words(asked).stream()
+                .limit(MOST_WORDS)
+                .map(word -> new History.Word(
+                        word,
+                        called(word, tables, "history.table."),
+                        people.entrySet().stream()
+                                .filter(p -> FoldedText.of(p.getValue()).contains(word))
+                                .map(Map.Entry::getKey)
+                                .collect(Collectors.toSet()),
+                        called(word, List.of("added", "changed", "removed"), "platform.history."),
+                        called(word, names("history.column."), "history.column."),
+                        codes(word)))
+                .toList();
+    }
+
+    private Set<String> called(String word, List<String> names, String prefix) {
+        return names.stream()
+                .filter(name -> FoldedText.of(word(prefix, name)).contains(word))
+                .collect(Collectors.toSet());
+    }
+
+    private Set<String> codes(String word) {
+        Set<String> codes = new HashSet<>();
+        CODES.forEach((column, prefix) -> {
+            for (String name : names(prefix)) {
+                if (FoldedText.of(word(prefix, name)).contains(word)) {
+                    for (String code : List.of(
+                            name,
+                            name.toUpperCase(Locale.ROOT).replace('-', '_'),
+                            name.replace('-', ' '),
+                            name.replaceFirst("^0", ""))) {
+                        codes.add(column + "=" + code);
+                    }
+                }
+            }
+        });
+        return codes;
+    }
+
+    /** What the message file has words for under a prefix. */
+    private static List<String> names(String prefix) {
+        ResourceBundle all = ResourceBundle.getBundle(
+                "messages/" + prefix.substring(0, prefix.indexOf('.')),
+                Locale.ROOT,
+                ResourceBundle.Control.getNoFallbackControl(ResourceBundle.Control.FORMAT_PROPERTIES));
+        return all.keySet().stream()
+                .filter(key -> key.startsWith(prefix) && key.indexOf('.', prefix.length()) < 0)
+                .map(key -> key.substring(prefix.length()))
+                .toList();
     }
 
     private static @Nullable String day(String value, ZoneId zone) {

@@ -95,6 +95,7 @@ class PeopleController {
         model.addAttribute(
                 "people",
                 Listing.of("people", members.list())
+                        .on(Paths.to("/people"))
                         .by("people.list.name", p -> p.name())
                         .by("people.list.email", p -> p.email())
                         .by("people.list.role", p -> new Listing.Word("people.role." + p.role())));
@@ -102,6 +103,7 @@ class PeopleController {
         model.addAttribute(
                 "invitations",
                 Listing.of("invitations", people.invitations())
+                        .on(Paths.to("/people"))
                         .by("people.invite.role", i -> new Listing.Word("people.role." + i.role()))
                         .by("people.invite.note", i -> i.note())
                         .by(
@@ -171,7 +173,20 @@ class PeopleController {
         if (!model.containsAttribute("form")) {
             model.addAttribute("form", new TokenForm("", Role.READER));
         }
-        model.addAttribute("tokens", people.tokens(current.may(Role.OWNER) ? null : current.accountId()));
+        model.addAttribute(
+                "tokens",
+                Listing.of("tokens", people.tokens(current.may(Role.OWNER) ? null : current.accountId()))
+                        .by("people.tokens.name", t -> t.name())
+                        .by("people.tokens.role", t -> new Listing.Word("people.role." + t.role()))
+                        .by("people.tokens.person", t -> t.person())
+                        .by(
+                                "people.tokens.made",
+                                t -> t.createdAt()
+                                        .atZone(vineyards.current().zone())
+                                        .toLocalDate())
+                        .by(
+                                "people.tokens.state",
+                                t -> new Listing.Word(t.revoked() ? "people.tokens.revoked" : "people.tokens.live")));
         model.addAttribute(
                 "roles",
                 java.util.Arrays.stream(Role.values())

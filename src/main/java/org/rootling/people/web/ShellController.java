@@ -28,8 +28,6 @@ import org.springframework.web.bind.annotation.RequestParam;
 @RequestMapping("/v/{vineyard}")
 class ShellController {
 
-    private static final int PAGE = 50;
-
     private final History history;
     private final Members members;
     private final HistoryWords words;
@@ -75,26 +73,42 @@ class ShellController {
     @GetMapping("/history")
     @Needs(Role.LEAD)
     String history(
-            @RequestParam(defaultValue = "9223372036854775807") long before,
             @RequestParam(required = false) @Nullable String what,
             @RequestParam(required = false) @Nullable UUID who,
             Model model) {
         String table = what == null || what.isBlank() ? null : what;
         Map<UUID, String> names = members.names();
-        List<History.Entry> entries = history.before(before, table, who, PAGE);
+        List<String> tables = history.tables();
         model.addAttribute(
                 "lines",
-                Listing.of("history", words.lines(entries, names))
+                Listing.<HistoryWords.Line>from("history", wanted -> {
+                            History.Found found = history.find(new History.Wanted(
+                                    table,
+                                    who,
+                                    words.sought(wanted.find(), tables, names),
+                                    wanted.sort().equals("1"),
+                                    number(wanted.after()),
+                                    wanted.most()));
+                            return new Listing.Piece<>(
+                                    words.lines(found.entries(), names),
+                                    found.next() == null ? null : found.next().toString());
+                        })
                         .by("platform.history.when", l -> l.at().toLocalDateTime())
-                        .by("platform.history.who", l -> l.who())
+                        .orderedByThose()
+                        .by(
+                                "platform.history.who",
+                                l -> l.who() == null ? new Listing.Word("platform.history.by-itself") : l.who())
                         .by("platform.history.what", l -> l.what())
+                        .by("platform.history.action", l -> new Listing.Word("platform.history." + l.action()))
                         .by("platform.history.change", l -> l.inWords()));
-        model.addAttribute("kinds", words.kinds(history.tables()));
+        model.addAttribute("kinds", words.kinds(tables));
         model.addAttribute("names", names);
         model.addAttribute("what", table);
         model.addAttribute("who", who);
-        model.addAttribute(
-                "older", entries.size() == PAGE ? entries.get(PAGE - 1).id() : null);
         return "people/history";
+    }
+
+    private static @Nullable Long number(@Nullable String typed) {
+        return typed != null && typed.matches("\\d{1,18}") ? Long.valueOf(typed) : null;
     }
 }

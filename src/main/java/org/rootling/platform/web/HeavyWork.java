@@ -31,6 +31,7 @@ public class HeavyWork extends OncePerRequestFilter {
     private static final Pattern COMPUTED = Pattern.compile("/api/v1/[a-z-]+-(previews|curves)|.*/schedule");
     private static final Pattern PASSWORDS =
             Pattern.compile("/sign-in(/code)?|/setup|/join/.*|/forgotten|/way-in/.*|/account/.*");
+    private static final Pattern LIST_FILE = Pattern.compile("(^|&)list-(csv|xlsx)=");
     private static final long MINUTE = 60_000;
 
     private final Clock clock;
@@ -125,6 +126,10 @@ public class HeavyWork extends OncePerRequestFilter {
             return "password";
         }
         if (post && type.startsWith("multipart/")) {
+            return "file";
+        }
+        String query = request.getQueryString();
+        if (query != null && LIST_FILE.matcher(query).find()) {
             return "file";
         }
         if (post && COMPUTED.matcher(path).matches()) {

@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.TreeSet;
+import org.rootling.platform.Listing;
 import org.springframework.core.io.ClassPathResource;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -31,13 +32,18 @@ class Licences {
     @GetMapping("/licences")
     String show(Model model) throws IOException {
         ClassPathResource bill = new ClassPathResource(BILL);
+        List<Part> parts = List.of();
         if (bill.exists()) {
             try (InputStream in = bill.getInputStream()) {
-                model.addAttribute("parts", parts(json.readTree(in)));
+                parts = parts(json.readTree(in));
             }
-        } else {
-            model.addAttribute("parts", List.of());
         }
+        model.addAttribute(
+                "parts",
+                Listing.of("parts", parts)
+                        .by("platform.licences.part", part -> part.name())
+                        .by("platform.licences.version", part -> part.version())
+                        .by("platform.licences.licence", part -> part.licence()));
         return "platform/licences";
     }
 

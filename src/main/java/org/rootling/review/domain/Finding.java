@@ -1,10 +1,8 @@
 package org.rootling.review.domain;
 
 import java.util.ArrayList;
-import java.util.EnumMap;
 import java.util.List;
 import java.util.Locale;
-import java.util.Map;
 import java.util.UUID;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -19,8 +17,10 @@ import org.rootling.people.Members;
 import org.rootling.planting.Vine;
 import org.rootling.planting.Vines;
 import org.rootling.platform.DateText;
+import org.rootling.platform.FoldedText;
 import org.rootling.work.Task;
 import org.rootling.work.Tasks;
+import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
 
@@ -51,8 +51,6 @@ public class Finding {
     public record Hit(
             Kind kind, String name, String about, @Nullable String path) {}
 
-    private static final int MOST_OF_A_KIND = 20;
-
     /** "B2 r7 12", "B2 7", "B2 r7": a block's code, a row's number, perhaps a place. */
     private static final Pattern ROW = Pattern.compile("(\\S{1,20})\\s+[rR]?(\\d{1,5})(?:\\s+(\\d{1,6}))?");
 
@@ -61,55 +59,65 @@ public class Finding {
     private final Vines vines;
     private final Members members;
     private final Tasks tasks;
+    private final JdbcClient jdbc;
 
-    Finding(Lots lots, Ground ground, Vines vines, Members members, Tasks tasks) {
+    Finding(Lots lots, Ground ground, Vines vines, Members members, Tasks tasks, JdbcClient jdbc) {
         this.lots = lots;
         this.ground = ground;
         this.vines = vines;
         this.members = members;
         this.tasks = tasks;
+        this.jdbc = jdbc;
     }
 
-    /** Everything that has the words in its name or description; nothing for an empty question. */
-    public List<Hit> find(String words) {
-        String asked = words.strip().toLowerCase(Locale.ROOT);
+    /**
+     * Everything that has all of the words in its name or description, without regard to case and accents; nothing for an
+     * empty question. A row or a place that is named as people say it comes first.
+     */
+    public List<Hit> find(String asked) {
+        List<String> words = FoldedText.words(asked);
         List<Hit> hits = new ArrayList<>();
-        if (asked.isEmpty()) {
+        if (words.isEmpty()) {
             return hits;
         }
-        rowOrPlace(words.strip(), hits);
-        List<Hit> found = new ArrayList<>();
-        for (Block block : ground.blocks()) {
-            found.add(new Hit(Kind.BLOCK, block.code(), block.name(), "/blocks/" + block.code()));
+        List<Block> blocks = ground.blocks();
+        rowOrPlace(asked.strip(), blocks, hits);
+        for (Block block : blocks) {
+            add(words, new Hit(Kind.BLOCK, block.code(), block.name(), "/blocks/" + block.code()), hits);
         }
         for (Lot lot : lots.all()) {
             String passport = lot.passport() == null ? "" : ", " + lot.passport();
-            found.add(new Hit(
-                    Kind.LOT,
-                    lot.code(),
-                    lot.variety() + ", " + lot.rootstock() + ", " + lot.nursery() + passport,
-                    "/lots/" + lot.code()));
+            String about = lot.variety() + ", " + lot.rootstock() + ", " + lot.nursery() + passport;
+            add(words, new Hit(Kind.LOT, lot.code(), about, "/lots/" + lot.code()), hits);
         }
         for (Member member : members.list()) {
-            found.add(new Hit(Kind.PERSON, member.name(), "", null));
+            add(words, new Hit(Kind.PERSON, member.name(), "", null), hits);
         }
-        found.removeIf(hit -> !has(asked, hit.name(), hit.about()));
+        onPaper().forEach(name -> add(words, new Hit(Kind.PERSON, name, "", null), hits));
         for (Task task : tasks.open()) {
-            if (has(asked, task.stepName(), where(task))) {
-                found.add(new Hit(Kind.TASK, task.stepName(), dated(task), "/work/tasks/" + task.id()));
-            }
-        }
-        Map<Kind, Integer> ofKind = new EnumMap<>(Kind.class);
-        for (Hit hit : found) {
-            if (ofKind.merge(hit.kind(), 1, Integer::sum) <= MOST_OF_A_KIND) {
-                hits.add(hit);
+            if (has(words, task.stepName() + " " + where(task))) {
+                hits.add(new Hit(Kind.TASK, task.stepName(), dated(task), "/work/tasks/" + task.id()));
             }
         }
         return hits;
     }
 
-    private static boolean has(String asked, String name, String about) {
-        return (name + " " + about).toLowerCase(Locale.ROOT).contains(asked);
+    /** People who are given work without an account. */
+    private List<String> onPaper() {
+        return jdbc.sql("select name from work_person where account_id is null and withdrawn_at is null order by name")
+                .query(String.class)
+                .list();
+    }
+
+    private static void add(List<String> words, Hit hit, List<Hit> hits) {
+        if (has(words, hit.name() + " " + hit.about())) {
+            hits.add(hit);
+        }
+    }
+
+    private static boolean has(List<String> words, String text) {
+        String folded = FoldedText.of(text);
+        return words.stream().allMatch(folded::contains);
     }
 
     /** The day is told but not searched: "04" would find every task of April. */
@@ -121,13 +129,14 @@ public class Finding {
         return task.row() + (task.lotCode() == null ? "" : ", " + task.lotCode());
     }
 
-    private void rowOrPlace(String words, List<Hit> hits) {
+    private void rowOrPlace(String words, List<Block> blocks, List<Hit> hits) {
         Matcher matcher = ROW.matcher(words);
         if (!matcher.matches()) {
             return;
         }
-        Row row = ground.blocks().stream()
-                .filter(block -> block.code().equalsIgnoreCase(matcher.group(1)))
+        String code = FoldedText.of(matcher.group(1));
+        Row row = blocks.stream()
+                .filter(block -> FoldedText.of(block.code()).equals(code))
                 .findFirst()
                 .flatMap(block -> ground.row(block.code(), Integer.parseInt(matcher.group(2))))
                 .orElse(null);

@@ -83,8 +83,11 @@ public class VineQueries {
                 .list();
     }
 
-    /** Present vines in the order of blocks, rows and places; one more than {@code most} tells that there are more. */
-    public List<Standing> standing(Wanted wanted, int offset, int most) {
+    /**
+     * Present vines in the order of blocks, rows and places, or from the last one back; one more than {@code most} tells
+     * that there are more.
+     */
+    public List<Standing> standing(Wanted wanted, boolean back, int offset, int most) {
         StringBuilder sql = new StringBuilder("""
                 select v.id, b.code as block, v.row_id, r.number as row_number, v.place, l.code as lot, l.variety,
                        l.rootstock, v.planted_on, v.state, v.state_on
@@ -104,7 +107,10 @@ public class VineQueries {
             // As text in the statement, so that the partial index on the ailing can be used; it is a name of ours.
             sql.append(" and v.state = '").append(state.name()).append('\'');
         }
-        sql.append(" order by b.code, r.number, v.place offset :offset limit :most");
+        sql.append(
+                back
+                        ? " order by b.code desc, r.number desc, v.place desc offset :offset limit :most"
+                        : " order by b.code, r.number, v.place offset :offset limit :most");
         values.put("offset", offset);
         values.put("most", most + 1);
         return jdbc.sql(sql.toString())

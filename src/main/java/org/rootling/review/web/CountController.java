@@ -18,6 +18,7 @@ import org.rootling.people.Vineyards;
 import org.rootling.planting.VineState;
 import org.rootling.planting.Vines;
 import org.rootling.platform.UnitText;
+import org.rootling.platform.Listing;
 import org.rootling.review.domain.Progress;
 import org.rootling.review.domain.VineQueries;
 import org.rootling.work.Task;
@@ -39,11 +40,12 @@ class CountController {
     /** Blocks on one page. */
     private static final int BLOCKS = 20;
 
-    /** How far one can turn the pages: beyond it a filter serves better, and the database is spared. */
-    private static final int LAST_PAGE = 1000;
-
-    /** A line of the table beside a drawing: its places and the vines of each state, as written. */
-    record BandLine(@Nullable UUID rowId, String name, List<String> cells) {}
+    /** A line of the table beside a drawing: its vines of each state, and both as written. */
+    record BandLine(@Nullable UUID rowId, String name, int places, Map<VineState, Integer> counts, List<String> cells) {
+        public int of(VineState state) {
+            return counts.getOrDefault(state, 0);
+        }
+    }
 
     /** What a list of vines was asked for, as in its address. */
     record Wanted(
@@ -89,22 +91,50 @@ class CountController {
             @RequestParam(required = false) @Nullable String block,
             @RequestParam(defaultValue = "2") int spares,
             @RequestParam(defaultValue = "25") int bundle,
-            @RequestParam(defaultValue = "0") int part,
             Model model) {
         int spare = Math.max(0, Math.min(100, spares));
         int size = Math.max(1, Math.min(1000, bundle));
         Progress.Count count = progress.count(vineyards.today(), spare / 100.0, size);
-        int blocks = count.blocks().size();
-        int first = Math.max(0, Math.min((blocks - 1) / BLOCKS, part)) * BLOCKS;
-        model.addAttribute("part", first / BLOCKS);
-        model.addAttribute("parts", (blocks + BLOCKS - 1) / BLOCKS);
-        model.addAttribute("blockLines", count.blocks().subList(first, Math.min(blocks, first + BLOCKS)));
+        model.addAttribute(
+                "blockLines",
+                states(
+                        Listing.of("blocks", count.blocks())
+                                .pagesOf(BLOCKS)
+                                .by("review.count.block", l -> l.code() + " " + l.second())
+                                .by("review.count.places", l -> l.places())
+                                .by("review.state.empty", l -> l.empty())));
+        model.addAttribute(
+                "kinds",
+                states(
+                        Listing.of("kinds", count.kinds())
+                                .by("review.count.variety", l -> l.code())
+                                .by("review.count.rootstock", l -> l.second())
+                                .by("review.count.in-place", l -> l.tally().present())));
         model.addAttribute("count", count);
         model.addAttribute("most", LINES);
         model.addAttribute("states", VineState.values());
         model.addAttribute("spares", spare);
         model.addAttribute("bundle", size);
-        model.addAttribute("reorder", count.reorder());
+        model.addAttribute(
+                "reorder",
+                Listing.of("reorder", count.reorder())
+                        .by("review.count.variety", r -> r.variety())
+                        .by("review.count.rootstock", r -> r.rootstock())
+                        .by("review.count.gaps", r -> r.order().gaps())
+                        .by("review.count.in-hand", r -> r.order().inHand())
+                        .by("review.count.needed", r -> r.order().needed())
+                        .by("review.count.spares", r -> r.order().spares())
+                        .by("review.count.bundles", r -> r.order().bundles())
+                        .by("review.count.order", r -> r.order().vines()));
+        model.addAttribute(
+                "duties",
+                Listing.of("duties", count.due().byPerson())
+                        .by(
+                                "review.count.who",
+                                d -> d.account() == null ? new Listing.Word("review.count.nobody") : d.name())
+                        .by("review.count.late", d -> d.late())
+                        .by("review.count.soon", d -> d.soon())
+                        .by("review.count.later", d -> d.later()));
         model.addAttribute("names", peopleOf(count.due()));
         Block shown = shown(block, count.ground());
         model.addAttribute("block", shown);
@@ -129,18 +159,35 @@ class CountController {
             model.addAttribute("plan", drawing.plan(block));
             model.addAttribute(
                     "bands",
-                    vines.tallies(block.id()).stream()
+                    listed(vines.tallies(block.id()).stream()
                             .map(r -> line(r.rowId(), Integer.toString(r.number()), r.places(), r.counts()))
-                            .toList());
+                            .toList()));
         } else {
             List<VineQueries.Band> bands = queries.bands(block.id(), block.rows(), BlockDrawing.MOST_BARS);
             model.addAttribute("bars", drawing.bars(block, bands));
             model.addAttribute(
                     "bands",
-                    bands.stream()
+                    listed(bands.stream()
                             .map(b -> line(null, BlockDrawing.name(b), b.places(), b.counts()))
-                            .toList());
+                            .toList()));
         }
+    }
+
+    private static Listing<BandLine> listed(List<BandLine> bands) {
+        Listing<BandLine> listing = Listing.of("rows", bands)
+                .by("review.count.rows", b -> b.rowId() == null ? b.name() : Integer.valueOf(b.name()))
+                .by("review.count.places", b -> b.places());
+        for (VineState state : VineState.values()) {
+            listing.by("review.state." + state.key(), b -> b.of(state));
+        }
+        return listing;
+    }
+
+    private static Listing<Progress.Line> states(Listing<Progress.Line> listing) {
+        for (VineState state : VineState.values()) {
+            listing.by("review.state." + state.key(), l -> l.tally().of(state));
+        }
+        return listing;
     }
 
     private BandLine line(@Nullable UUID row, String name, int places, Map<VineState, Integer> counts) {
@@ -149,7 +196,7 @@ class CountController {
         for (VineState state : VineState.values()) {
             cells.add(units.number(counts.getOrDefault(state, 0), 0));
         }
-        return new BandLine(row, name, cells);
+        return new BandLine(row, name, places, counts, cells);
     }
 
     private static Map<UUID, String> peopleOf(Progress.Due due) {
@@ -164,26 +211,37 @@ class CountController {
 
     @GetMapping("/vines")
     @Needs(Role.READER)
-    String vines(Wanted wanted, @RequestParam(defaultValue = "0") int page, Model model) {
-        int shown = Math.max(0, Math.min(LAST_PAGE, page));
+    String vines(Wanted wanted, Model model) {
         List<Lot> all = lots.all();
         VineState state = state(wanted.state());
-        List<VineQueries.Standing> found = known(wanted, state, all)
-                ? queries.standing(
-                        new VineQueries.Wanted(
-                                blockId(wanted.block()),
-                                lotId(wanted.lot(), all),
-                                wanted.variety(),
-                                wanted.rootstock(),
-                                state),
-                        shown * PAGE,
-                        PAGE)
-                : List.of();
-        boolean more = found.size() > PAGE;
-        model.addAttribute("vines", more ? found.subList(0, PAGE) : found);
-        model.addAttribute("more", more && shown < LAST_PAGE);
-        model.addAttribute("page", shown);
-        model.addAttribute("from", shown * PAGE + 1);
+        VineQueries.Wanted which = known(wanted, state, all)
+                ? new VineQueries.Wanted(
+                        blockId(wanted.block()),
+                        lotId(wanted.lot(), all),
+                        wanted.variety(),
+                        wanted.rootstock(),
+                        state)
+                : null;
+        model.addAttribute(
+                "vines",
+                Listing.<VineQueries.Standing>from(
+                                "vines",
+                                Listing.byOffset((wish, from) -> which == null
+                                        ? List.of()
+                                        : queries.standing(
+                                                which, wish.sort().startsWith("-"), from, wish.most())))
+                        .pagesOf(PAGE)
+                        .notSearched()
+                        .by("review.count.block", x -> x.block())
+                        .orderedByThose()
+                        .by("review.review.row", x -> x.row())
+                        .by("review.vines.place", x -> x.place())
+                        .by("review.vines.state", x -> new Listing.Word("review.state." + x.state().key()))
+                        .by("review.vines.seen", x -> x.state() == VineState.PLANTED ? null : x.seenOn())
+                        .by("review.count.lot", x -> x.lot())
+                        .by("review.count.variety", x -> x.variety())
+                        .by("review.count.rootstock", x -> x.rootstock())
+                        .by("review.vines.planted", x -> x.plantedOn()));
         model.addAttribute("wanted", wanted);
         model.addAttribute("states", VineState.values());
         model.addAttribute("blocks", ground.blocks());

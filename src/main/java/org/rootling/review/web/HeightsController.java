@@ -7,6 +7,7 @@ import org.rootling.ground.Block;
 import org.rootling.ground.Ground;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
+import org.rootling.platform.Listing;
 import org.rootling.platform.Measure;
 import org.rootling.platform.Measured;
 import org.rootling.platform.UnitText;
@@ -27,7 +28,7 @@ import org.springframework.web.bind.annotation.RequestParam;
 @RequestMapping("/v/{vineyard}/review/heights")
 class HeightsController {
 
-    /** Vines listed one by one. */
+    /** Vines on a page. */
     private static final int LATE_LINES = 20;
 
     private static final int LOWEST_WIRE_CM = 10;
@@ -79,7 +80,30 @@ class HeightsController {
         model.addAttribute("planned", planned);
         model.addAttribute("usual", HeightsOfBlock.USUAL_WIRE_CM);
         model.addAttribute("end", last);
-        model.addAttribute("most", LATE_LINES);
+        String unit = Measure.CENTIMETRE.unit();
+        model.addAttribute(
+                "late",
+                Listing.of("late", found.late())
+                        .pagesOf(LATE_LINES)
+                        .by("review.review.row", l -> l.row())
+                        .by("review.sample.places", l -> l.place())
+                        .by("review.heights.height", unit, l -> Measure.CENTIMETRE.shown(l.heightCm(), 0))
+                        .by("review.vines.seen", l -> l.seenOn())
+                        .by("review.list.chance", l -> Math.round(l.chance() * 100)));
+        model.addAttribute(
+                "behind",
+                Listing.of("behind", found.growth().behind())
+                        .by("review.review.row", b -> b.row())
+                        .by("review.count.vines", b -> b.vines())
+                        .by("review.heights.mean", unit, b -> Measure.CENTIMETRE.shown(b.mean(), 0))
+                        .by("review.heights.others", unit, b -> Measure.CENTIMETRE.shown(b.others(), 0))
+                        .by("review.review.corrected", b -> b.p()));
+        model.addAttribute(
+                "weeks",
+                Listing.of("weeks", found.growth().weeks())
+                        .by("review.heights.week", w -> LocalDate.ofEpochDay(w.firstDay()))
+                        .by("review.heights.growth", unit, w -> Measure.CENTIMETRE.shown(w.cm(), 1))
+                        .by("review.count.vines", w -> w.vines()));
         HeightSpread spread = found.spread();
         if (spread != null) {
             model.addAttribute(

@@ -17,6 +17,8 @@ import org.rootling.people.CurrentMember;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Listing;
+import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.SvgWriter;
 import org.rootling.review.domain.Samples;
@@ -93,7 +95,14 @@ class SampleController {
         model.addAttribute("margin", SvgWriter.number(half));
         model.addAttribute("expected", SvgWriter.number(share));
         model.addAttribute("seed", seed);
-        model.addAttribute("plan", sampling.plan(wanted, sure / 100, half / 100, share / 100, seed));
+        Sampling.Plan plan = sampling.plan(wanted, sure / 100, half / 100, share / 100, seed);
+        model.addAttribute("plan", plan);
+        model.addAttribute(
+                "rows",
+                Listing.of("sample", plan.rows())
+                        .by("review.review.row", r -> r.row())
+                        .by("review.sample.places", r -> r.places())
+                        .by("review.count.vines", r -> r.vines()));
         List<Samples.Kept> kept = samples.latest(wanted.id());
         model.addAttribute("kept", kept);
         model.addAttribute(

@@ -1,10 +1,12 @@
 package org.rootling.review.web;
 
 import java.util.List;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.rootling.people.CurrentMember;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
+import org.rootling.platform.Listing;
 import org.rootling.review.domain.SeasonBook;
 import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
@@ -40,8 +42,33 @@ class SeasonController {
         model.addAttribute("lines", lines);
         model.addAttribute("timeline", SeasonTimeline.draw(lines, text("review.season.timeline")));
         model.addAttribute("money", member.may(Role.LEAD));
-        model.addAttribute("compared", book.compared());
+        model.addAttribute(
+                "labour",
+                Listing.of("labour", found.labour())
+                        .by("review.season.work", l -> l.name())
+                        .by("review.season.done", l -> l.done())
+                        .by("review.season.of-places", l -> l.quantity())
+                        .by("review.season.planned", l -> l.planned())
+                        .by("review.season.planned-done", l -> l.plannedForDone())
+                        .by("review.season.hours", l -> l.hours()));
+        model.addAttribute("compared", compared());
         return "review/season";
+    }
+
+    private Listing<SeasonBook.Sums> compared() {
+        Listing<SeasonBook.Sums> compared = Listing.of("seasons", book.compared())
+                .by("review.season.season", s -> s.vineyard() + " " + s.season())
+                .by("review.season.places", s -> s.places())
+                .by("review.season.area-m2", s -> Math.round(s.areaM2()))
+                .by("review.season.hours", s -> s.hours())
+                .by("review.season.planned-done", s -> s.plannedForDone())
+                .by("review.season.per-vine", s -> s.minutesPerVine())
+                .by("review.season.per-hectare", s -> s.hoursPerHectare());
+        return !member.may(Role.LEAD)
+                ? compared
+                : compared.by("review.season.cost", s -> s.costs().stream()
+                        .map(c -> c.all().toPlainString() + " " + c.currency())
+                        .collect(Collectors.joining(", ")));
     }
 
     private String text(String key) {

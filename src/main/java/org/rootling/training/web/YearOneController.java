@@ -7,6 +7,7 @@ import jakarta.validation.constraints.Size;
 import java.time.LocalDate;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.ground.Block;
@@ -18,8 +19,11 @@ import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.planting.RowTally;
 import org.rootling.planting.VineMark;
+import org.rootling.planting.VineState;
 import org.rootling.planting.Vines;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Listing;
+import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Refused;
 import org.rootling.platform.SaneDate;
@@ -38,7 +42,6 @@ import org.springframework.web.bind.annotation.ModelAttribute;
 import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestMapping;
-import org.springframework.web.bind.annotation.RequestParam;
 
 /** The first year: all blocks, and one block's checklist, rows and stages. */
 @Controller
@@ -107,17 +110,23 @@ class YearOneController {
 
     @GetMapping("/{code}")
     @Needs(Role.READER)
-    String block(@PathVariable String code, @RequestParam(defaultValue = "1") int page, Model model) {
+    String block(@PathVariable String code, Model model) {
         Block block = ground.requireBlock(code);
         model.addAttribute("block", block);
         model.addAttribute("year", yearOne.block(block.id()).orElse(null));
-        List<RowTally> rows = vines.tallies(block.id());
-        int pages = Math.max(1, (rows.size() + PAGE - 1) / PAGE);
-        int shown = Math.max(1, Math.min(pages, page));
-        model.addAttribute("rows", rows.subList((shown - 1) * PAGE, Math.min(rows.size(), shown * PAGE)));
-        model.addAttribute("page", shown);
-        model.addAttribute("pages", pages);
-        model.addAttribute("open", yearOne.openByRow(block.id()));
+        Map<UUID, Integer> open = yearOne.openByRow(block.id());
+        Listing<RowTally> rows = Listing.of("rows", vines.tallies(block.id()))
+                .pagesOf(PAGE)
+                .on(Paths.to("/year-one/" + code))
+                .by("training.block.row", r -> r.number());
+        for (VineState state : VineState.values()) {
+            rows.by("planting.state." + state.key(), r -> r.tally().of(state));
+        }
+        model.addAttribute(
+                "rows",
+                rows.by("training.block.empty-places", r -> r.empty())
+                        .by("training.block.open-items", r -> open.get(r.rowId())));
+        model.addAttribute("open", open);
         model.addAttribute("standings", CareLine.Standing.values());
         model.addAttribute("recorded", stages.recorded(block.id()));
         model.addAttribute("estimate", stages.estimate(block.id()).orElse(null));
@@ -159,7 +168,7 @@ class YearOneController {
                     }
                     return "redirect:" + Paths.to("/year-one/" + code + "?saved");
                 },
-                () -> block(code, 1, model));
+                () -> block(code, model));
     }
 
     @PostMapping("/{code}/stages")
@@ -183,7 +192,7 @@ class YearOneController {
                     }
                     return "redirect:" + Paths.to("/year-one/" + code + "?saved#stages");
                 },
-                () -> block(code, 1, model));
+                () -> block(code, model));
     }
 
     @PostMapping("/{code}/stages/{id}/withdraw")

@@ -8,6 +8,7 @@ import jakarta.validation.constraints.NotNull;
 import jakarta.validation.constraints.Pattern;
 import jakarta.validation.constraints.Size;
 import java.math.BigDecimal;
+import java.math.RoundingMode;
 import java.net.URLEncoder;
 import java.nio.charset.StandardCharsets;
 import java.time.LocalDate;
@@ -26,6 +27,7 @@ import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Listing;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.SaneDate;
@@ -124,6 +126,24 @@ class OrderController {
     private String sheet(SheetForm form, Model model) {
         OrderSheet sheet = book.sheet(form.codes(), form.delivery(), form.money());
         model.addAttribute("sheet", sheet);
+        model.addAttribute(
+                "lines",
+                Listing.of("order", sheet.lines())
+                        .by("trellis.order.head.item", l -> words.name(l.order().item()))
+                        .by("trellis.order.head.unit", l -> words.unit(l.order().item()))
+                        .by(
+                                "trellis.order.head.plans-need",
+                                l -> BigDecimal.valueOf(l.order().item().quantity())
+                                        .setScale(2, RoundingMode.HALF_UP))
+                        .by("trellis.order.head.spare", l -> l.order().terms().sparePercent())
+                        .by("trellis.order.head.needed", l -> l.order().needed())
+                        .by("trellis.order.head.change", l -> l.change())
+                        .by("trellis.order.head.bought", l -> l.order().bought())
+                        .by("trellis.order.head.to-buy", l -> l.order().toBuy())
+                        .by("trellis.order.head.pack", l -> l.order().terms().packSize())
+                        .by("trellis.order.head.packs", l -> l.order().packs())
+                        .by("trellis.order.head.price", l -> l.order().terms().packPrice())
+                        .by("trellis.order.head.cost", l -> l.order().cost()));
         model.addAttribute("planned", sheet.planned());
         model.addAttribute(
                 "chosen",

@@ -23,6 +23,7 @@ import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Listing;
 import org.rootling.platform.Measure;
 import org.rootling.platform.Measured;
 import org.rootling.platform.Paths;
@@ -157,8 +158,22 @@ class TensionController {
         model.addAttribute("rowChoices", rows);
         model.addAttribute("wireChoices", wires);
         model.addAttribute("rows", byId);
-        model.addAttribute("latest", readings.latest(byId.keySet()));
-        model.addAttribute("names", members.names());
+        Map<UUID, String> names = members.names();
+        model.addAttribute(
+                "latest",
+                Listing.of("readings", readings.latest(byId.keySet()))
+                        .by("trellis.tension.row", r -> Objects.requireNonNull(byId.get(r.rowId()))
+                                .number())
+                        .by("trellis.plan.wire", r -> r.wire())
+                        .by("trellis.tension.tension-n", r -> Math.round(r.tensionN()))
+                        .by("trellis.tension.wanted-n", r -> Math.round(r.wantedN()))
+                        .by(
+                                "trellis.tension.verdict",
+                                r -> new Listing.Word(r.slack() ? "trellis.tension.slack" : "trellis.tension.tight"))
+                        .by("trellis.tension.on", r -> r.on())
+                        .by("trellis.tension.by", r -> names.get(r.by()))
+                        .by("trellis.tension.due", r -> r.dueOn()));
+        model.addAttribute("names", names);
         return "trellis/tension";
     }
 

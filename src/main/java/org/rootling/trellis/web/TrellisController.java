@@ -1,6 +1,8 @@
 package org.rootling.trellis.web;
 
 import jakarta.servlet.http.HttpServletRequest;
+import java.math.BigDecimal;
+import java.math.RoundingMode;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.LinkedHashMap;
@@ -8,6 +10,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.rootling.ground.Block;
 import org.rootling.ground.Ground;
@@ -15,6 +18,8 @@ import org.rootling.ground.Row;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Listing;
+import org.rootling.platform.Measure;
+import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.trellis.RowProgress;
 import org.rootling.trellis.Trellis;
@@ -159,11 +164,42 @@ class TrellisController {
         model.addAttribute("faults", spec.faults(lines));
         List<Item> items =
                 lines.isEmpty() ? List.of() : new TakeOff().add(spec, lines).items();
-        model.addAttribute("items", items);
-        model.addAttribute("rows", parts(spec, rows));
+        model.addAttribute(
+                "items",
+                Listing.of("items", items)
+                        .by("trellis.order.head.item", i -> words.name(i))
+                        .by("trellis.order.head.needed", i -> rounded(i.quantity(), 1))
+                        .by("trellis.order.head.unit", i -> words.unit(i))
+                        .by("trellis.plan.coils", i -> i.steel() == null ? null : i.coils())
+                        .by("trellis.plan.mass-kg", i -> i.steel() == null ? null : rounded(i.massKg(), 0)));
+        Map<UUID, Readings.Reading> measured = slackest(rows);
+        String metre = Measure.METRE.unit();
+        model.addAttribute(
+                "rows",
+                Listing.of("rows", parts(spec, rows))
+                        .by("trellis.plan.row-number", r -> r.row().number())
+                        .by("trellis.plan.end-posts", r -> r.parts().endPosts())
+                        .by("trellis.plan.line-posts", r -> r.parts().linePosts())
+                        .by("trellis.plan.wire-in", metre, r -> Measure.METRE.shown(r.parts().wireM(), 0))
+                        .by("trellis.plan.stakes", r -> r.parts().stakes())
+                        .by("trellis.plan.done", r -> doneInWords(r))
+                        .by("trellis.plan.measured", r -> {
+                            Readings.Reading reading = measured.get(r.row().id());
+                            return reading == null ? null : words.newtons(reading.tensionN());
+                        }));
         model.addAttribute("tracked", progress.getIfAvailable() != null);
-        model.addAttribute("measured", slackest(rows));
+        model.addAttribute("measured", measured);
         return "trellis/plan";
+    }
+
+    private static BigDecimal rounded(double value, int decimals) {
+        return BigDecimal.valueOf(value).setScale(decimals, RoundingMode.HALF_UP);
+    }
+
+    private String doneInWords(RowParts row) {
+        return row.done().values().stream()
+                .map(d -> words.say("trellis.plan.done-step", words.say("trellis.step." + d.step()), d.done(), d.of()))
+                .collect(Collectors.joining(" "));
     }
 
     /** By row, of the latest readings of its wires, the one that is farthest below what was wanted. */

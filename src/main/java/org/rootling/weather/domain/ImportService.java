@@ -117,8 +117,8 @@ public class ImportService {
 
     /** The latest files. */
     @Transactional(readOnly = true)
-    public List<FileRow> latest() {
-        return jdbc.sql("select * from weather_import order by at desc limit 20")
+    public List<FileRow> all() {
+        return jdbc.sql("select * from weather_import order by at desc")
                 .query((row, n) -> fileRow(row))
                 .list();
     }

@@ -8,6 +8,7 @@ import jakarta.validation.constraints.Min;
 import jakarta.validation.constraints.NotNull;
 import jakarta.validation.constraints.Size;
 import java.io.IOException;
+import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -15,8 +16,10 @@ import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
+import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
 import org.rootling.platform.Jobs;
+import org.rootling.platform.Listing;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Refused;
 import org.rootling.weather.domain.Column;
@@ -96,8 +99,10 @@ class ImportController {
     private final UnitWords words;
     private final Jobs jobs;
     private final MessageSource messages;
+    private final Vineyards vineyards;
 
-    ImportController(ImportService files, UnitWords words, Jobs jobs, MessageSource messages) {
+    ImportController(ImportService files, UnitWords words, Jobs jobs, MessageSource messages, Vineyards vineyards) {
+        this.vineyards = vineyards;
         this.files = files;
         this.words = words;
         this.jobs = jobs;
@@ -110,7 +115,16 @@ class ImportController {
         if (!model.containsAttribute("form")) {
             model.addAttribute("form", new FileForm(null));
         }
-        model.addAttribute("files", files.latest());
+        ZoneId zone = vineyards.current().zone();
+        model.addAttribute(
+                "files",
+                Listing.of("files", files.all())
+                        .by("weather.import.name", f -> f.name())
+                        .by("weather.import.on", f -> f.at().atZone(zone).toLocalDate())
+                        .by("weather.import.added", f -> f.takenAt() == null ? null : f.added())
+                        .by("weather.import.corrected", f -> f.takenAt() == null ? null : f.corrected())
+                        .by("weather.import.unchanged", f -> f.takenAt() == null ? null : f.unchanged())
+                        .by("weather.import.refused", f -> f.takenAt() == null ? null : f.refused()));
         return "weather/import";
     }
 

@@ -128,6 +128,17 @@ class WeatherController {
         LocalDate today = vineyards.today();
         Plots plots = new Plots(key -> messages.getMessage(key, null, locale), locale);
         model.addAttribute("view", view);
+        model.addAttribute(
+                "earlier",
+                Listing.of("seasons", view.earlier())
+                        .by("weather.season.choose", e -> e.label())
+                        .by("weather.season.days-known", e -> e.days())
+                        .by("weather.list.heat", e -> Math.round(e.heat().sum()))
+                        .by("weather.list.winkler", e -> Math.round(e.winkler().sum()))
+                        .by("weather.list.huglin", e -> Math.round(e.huglin().sum()))
+                        .by("weather.list.rain", e -> Math.round(e.rainMm()))
+                        .by("weather.sum.frost", e -> e.frostNights())
+                        .by("weather.frost.last-short", e -> e.lastFrost()));
         model.addAttribute("now", asked == current);
         model.addAttribute(
                 "any", !view.seasons().isEmpty() && weather.firstDate().isPresent());

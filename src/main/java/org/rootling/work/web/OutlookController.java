@@ -21,6 +21,7 @@ import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Listing;
 import org.rootling.platform.Measure;
 import org.rootling.platform.Measured;
 import org.rootling.platform.Paths;
@@ -99,6 +100,19 @@ class OutlookController {
         model.addAttribute("run", run);
         Outlook answer = run == null ? null : run.answer();
         model.addAttribute("answer", answer);
+        model.addAttribute(
+                "lots",
+                Listing.of("lots", answer == null ? List.<Outlook.LotChance>of() : answer.lots())
+                        .on(Paths.to("/work/outlook"))
+                        .by("work.task.lot", l -> l.lot())
+                        .by("work.outlook.vines", l -> l.vines())
+                        .by("work.outlook.runs-out", l -> l.runsOut())
+                        .by(
+                                "work.outlook.chance-percent",
+                                l -> l.chance() == null ? null : Math.round(l.chance() * 100))
+                        .by("work.outlook.half", l -> l.half())
+                        .by("work.outlook.most", l -> l.most())
+                        .by("work.outlook.nearly-all", l -> l.nearlyAll()));
         Locale locale = LocaleContextHolder.getLocale();
         if (run != null && answer != null) {
             model.addAttribute("plot", plot(run.starts(), answer.curve(), locale));

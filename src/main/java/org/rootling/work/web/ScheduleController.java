@@ -16,6 +16,7 @@ import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Listing;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Refused;
@@ -81,7 +82,7 @@ class ScheduleController {
         }
         model.addAttribute("run", run.orElse(null));
         model.addAttribute("days", run.map(r -> schedules.days(r.id())).orElse(List.of()));
-        model.addAttribute("moved", schedules.moved());
+        model.addAttribute("moved", listed(schedules.moved()));
         model.addAttribute(
                 "unplanned", run.map(r -> schedules.unplanned(r.id())).orElse(List.of()));
         model.addAttribute("lost", lostDays.foretoldLost(vineyards.today()));
@@ -133,5 +134,18 @@ class ScheduleController {
     String unpin(@PathVariable UUID id) {
         schedules.unpin(id);
         return "redirect:" + Paths.to("/work/schedule");
+    }
+
+    private static Listing<ScheduleService.Moved> listed(List<ScheduleService.Moved> moved) {
+        return Listing.of("moved", moved)
+                .on(Paths.to("/work/schedule"))
+                .by("work.schedule.task", m -> m.task().stepName() + " " + m.task().row())
+                .by("work.schedule.was", m -> m.from().date())
+                .by("work.sheet.time", m -> m.from().time())
+                .by("work.board.people", m -> m.from().people())
+                .by("work.schedule.is", m -> m.to().date())
+                .by("work.sheet.time", m -> m.to().time())
+                .by("work.board.people", m -> m.to().people())
+                .by("work.schedule.why", m -> new Listing.Word("work.schedule.why." + m.why(), List.of(m.by())));
     }
 }

@@ -7,6 +7,7 @@ import jakarta.validation.constraints.Max;
 import jakarta.validation.constraints.Min;
 import jakarta.validation.constraints.Size;
 import java.math.BigDecimal;
+import java.math.RoundingMode;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -14,6 +15,7 @@ import org.jspecify.annotations.Nullable;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Listing;
 import org.rootling.platform.Measure;
 import org.rootling.platform.Measured;
 import org.rootling.platform.NotFound;
@@ -92,7 +94,6 @@ class StepsController {
     @GetMapping
     @Needs(Role.READER)
     String list(Model model) {
-        model.addAttribute("steps", steps.all());
         Map<String, Learned> learned = new HashMap<>();
         rates.rates().forEach((code, rate) -> {
             if (rate.logs() > 0) {
@@ -100,6 +101,25 @@ class StepsController {
             }
         });
         model.addAttribute("learned", learned);
+        model.addAttribute(
+                "steps",
+                Listing.of("steps", steps.all())
+                        .by("work.board.step", s -> s.name())
+                        .by("work.steps.least", s -> s.peopleLeast())
+                        .by("work.steps.most", s -> s.peopleMost())
+                        .by("work.steps.tool", s -> s.tool())
+                        .by("work.steps.skill", s -> s.skill())
+                        .by("work.steps.wait", s -> s.waitDays())
+                        .by("work.steps.guess", s -> s.guessMinutes())
+                        .by("work.steps.learned-minutes", s -> {
+                            Learned of = learned.get(s.code());
+                            return of == null
+                                    ? null
+                                    : BigDecimal.valueOf(of.median()).setScale(1, RoundingMode.HALF_UP);
+                        })
+                        .by(
+                                "work.steps.state",
+                                s -> s.withdrawn() ? new Listing.Word("work.steps.withdrawn") : null));
         return "work/steps";
     }
 

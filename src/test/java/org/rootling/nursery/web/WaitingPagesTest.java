@@ -5,7 +5,10 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.time.Duration;
 import java.time.LocalDate;
 import java.util.List;
+import java.util.Locale;
 import java.util.UUID;
+import org.jsoup.nodes.Document;
+import org.jsoup.nodes.Element;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.rootling.nursery.Hold;
@@ -18,6 +21,7 @@ import org.rootling.nursery.TestStock;
 import org.rootling.nursery.domain.WarningDesk;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
+import org.rootling.platform.DateText;
 import org.rootling.platform.VineyardTime;
 import org.rootling.support.AppTest;
 import org.rootling.support.TestApi;
@@ -415,9 +419,24 @@ class WaitingPagesTest {
                     .isEqualTo(today.plusDays(9).toString());
             vineyard.run(() -> stock.lift(hold, 10, today.plusDays(9)));
             assertThat(kept("closed_by", raised.id())).isEqualTo("EMPTIED");
+            Document page = lead.open("/lots/warnings").page();
+            Element line = page.select("main table tbody tr:contains(days of waiting)").first();
+            assertThat(line.text()).contains(lot.code(), "over", "nothing stands there any more");
+            assertThat(line.select("td").eachText())
+                    .contains(said(today), said(today.plusDays(9)), said(today.plusDays(9)) + " nothing stands there any more");
+            assertThat(lead.open("/lots/warnings?list-csv=warnings").body())
+                    .contains(today + "," + today.plusDays(9) + ",")
+                    .contains("," + today.plusDays(9) + ",nothing stands there any more");
+            assertThat(lead.open("/lots/warnings?warnings-find=nowhere").page().select("main table tbody tr"))
+                    .isEmpty();
+            assertThat(lead.open("/lots").page().select("a[href$=/lots/warnings]")).hasSize(1);
         } finally {
             time.shiftBy(Duration.ZERO);
         }
+    }
+
+    private static String said(LocalDate day) {
+        return DateText.format(day, "d MMM yyyy", Locale.ENGLISH);
     }
 
     private static WarningDesk.Shown daysOf(List<WarningDesk.Shown> open) {
