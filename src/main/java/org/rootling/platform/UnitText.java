@@ -212,6 +212,12 @@ public class UnitText {
         }
     }
 
+    /** An amount of money, or text that is one: at least two decimals, in the reader's language; nothing for none. */
+    public String money(@Nullable Object amount) {
+        BigDecimal value = amount == null ? null : NumberText.read(amount.toString());
+        return value == null ? "" : number(value.doubleValue(), Math.max(2, value.stripTrailingZeros().scale()));
+    }
+
     /** A share from 0 to 1 as a whole percentage. */
     public String percent(double share) {
         return NumberFormat.getPercentInstance(LocaleContextHolder.getLocale()).format(share);

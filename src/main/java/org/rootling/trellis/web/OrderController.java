@@ -206,6 +206,7 @@ class OrderController {
         }
         model.addAttribute("blocks", choices);
         model.addAttribute("codes", codes);
+        model.addAttribute("needs", book.needs(item));
         model.addAttribute("purchases", book.purchases(item));
         return "trellis/item";
     }
