@@ -18,6 +18,8 @@ import java.util.stream.Stream;
 import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVRecord;
 import org.junit.jupiter.api.Test;
+import org.rootling.platform.UnitChoice;
+import org.rootling.platform.UnitMessages;
 
 /** Every text exists in English, German and French, says the same values, and is really translated. */
 class LanguagesTests {
@@ -27,6 +29,7 @@ class LanguagesTests {
     private static final Pattern QUOTED = Pattern.compile("''|'[{}][^']*'");
     private static final Pattern PLACES = Pattern.compile("\\{[^{}]*}");
     private static final Pattern WORD = Pattern.compile("\\p{L}{3,}");
+    private static final String PHRASE = "reference.phrase.";
     private static final Pattern PLACE = Pattern.compile("\\{(\\d+)");
 
     @Test
@@ -133,8 +136,45 @@ class LanguagesTests {
         reference("growth-stages").forEach(s -> expected.put("reference.stage." + s.get("code"), s.get("description")));
         reference("cautions").forEach(c -> expected.put("reference.caution." + c.get("code"), c.get("caution")));
         Map<String, String> messages = new TreeMap<>();
-        module("reference", "").forEach((key, text) -> messages.put(key, text.replace("''", "'")));
+        module("reference", "").forEach((key, text) -> {
+            if (!key.startsWith(PHRASE)) {
+                messages.put(key, shipped(text));
+            }
+        });
         assertThat(messages).isEqualTo(expected);
+    }
+
+    /** Notes and sources of the shipped lists, in our own words or with a word of ours beside the citation. */
+    @Test
+    void everyPhraseOfTheShippedListsIsRepeatedOnce() throws IOException {
+        TreeSet<String> needed = new TreeSet<>(List.of("own"));
+        reference("store-limits").forEach(l -> needed.add(l.get("source")));
+        for (String list : List.of("rootstocks", "varieties")) {
+            for (CSVRecord kind : reference(list)) {
+                needed.add(kind.get("note"));
+                needed.add(kind.get("source"));
+                if (kind.get("parentage").matches(".*(unknown|ancient|founder|type|group|mutation|complex)")) {
+                    needed.add(kind.get("parentage"));
+                }
+            }
+        }
+        for (CSVRecord item : reference("year-one-checklist")) {
+            needed.add(item.get("source"));
+            needed.add(item.get("how_known"));
+        }
+        needed.remove("");
+        List<String> phrases = new ArrayList<>();
+        module("reference", "").forEach((key, text) -> {
+            if (key.startsWith(PHRASE)) {
+                phrases.add(shipped(text));
+            }
+        });
+        assertThat(phrases).containsExactlyInAnyOrderElementsOf(needed);
+    }
+
+    /** A message as the lists have it: in metric units. */
+    private static String shipped(String message) {
+        return UnitMessages.in(message.replace("''", "'"), UnitChoice.METRIC);
     }
 
     private static List<CSVRecord> reference(String name) throws IOException {

@@ -2,14 +2,16 @@ package org.rootling.platform;
 
 import java.math.BigDecimal;
 import java.math.RoundingMode;
+import java.text.NumberFormat;
 import org.jspecify.annotations.Nullable;
+import org.springframework.context.i18n.LocaleContextHolder;
 
 /**
  * A unit of ours and the US customary one in its place. Factors are exact by definition: the international foot and
- * inch, the US liquid gallon of 231 cubic inches (NIST Special Publication 811, appendix B).
+ * inch, the US liquid gallon of 231 cubic inches, the avoirdupois pound (NIST Special Publication 811, appendix B).
  *
  * <p>What is shown carries enough decimals, and what is typed is rounded so, that a value shown and sent back is the
- * value it was: to 0.1 mm, 0.01 degrees, a thousandth of a square metre or litre.
+ * value it was: to 0.1 mm, 0.1 g, 0.01 degrees, a thousandth of a square metre or litre.
  */
 public enum Measure {
     METRE("m", "ft", "0.3048", 4, "M"),
@@ -17,6 +19,8 @@ public enum Measure {
     MILLIMETRE("mm", "in", "25.4", 2, "Mm"),
     SQUARE_METRE("m²", "ft²", "0.09290304", 3, null),
     LITRE("L", "gal", "3.785411784", 3, "Litres"),
+    KILOGRAM("kg", "lb", "0.45359237", 4, "Kg"),
+    KILOGRAM_PER_METRE("kg/m", "lb/ft", "1.488163943569554", 3, "KgPerM"),
     CELSIUS("°C", "°F", "1", 2, "C");
 
     private static final int SHOWN = 4;
@@ -54,10 +58,13 @@ public enum Measure {
 
     /**
      * The measure of a field by the way we name them: "headlandM", "asideCm", "diameterMm", "temperatureC",
-     * "waterLitres"; null for other names, such as "cropKgPerM".
+     * "waterLitres", "cropKgPerM"; null for other names, such as "windNPerM" or "staplesPerKg".
      */
     public static @Nullable Measure ofField(String name) {
-        if (name.endsWith("PerM")) {
+        if (name.endsWith("KgPerM")) {
+            return KILOGRAM_PER_METRE;
+        }
+        if (name.endsWith("PerM") || name.endsWith("PerKg")) {
             return null;
         }
         for (Measure measure : values()) {
@@ -66,6 +73,20 @@ public enum Measure {
             }
         }
         return null;
+    }
+
+    /** So much of it, for the arguments of messages: written in the reader's unit and language when it is said. */
+    public Object amount(double value) {
+        return new Amount(this, value);
+    }
+
+    private record Amount(Measure measure, double value) {
+        @Override
+        public String toString() {
+            NumberFormat format = NumberFormat.getNumberInstance(LocaleContextHolder.getLocale());
+            format.setMaximumFractionDigits(2);
+            return format.format(measure.shown(BigDecimal.valueOf(value))) + " " + measure.unit();
+        }
     }
 
     /** From our unit to the reader's. */

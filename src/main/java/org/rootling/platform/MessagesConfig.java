@@ -7,7 +7,6 @@ import java.util.TreeSet;
 import org.springframework.context.MessageSource;
 import org.springframework.context.annotation.Bean;
 import org.springframework.context.annotation.Configuration;
-import org.springframework.context.support.ResourceBundleMessageSource;
 import org.springframework.core.io.Resource;
 import org.springframework.core.io.support.PathMatchingResourcePatternResolver;
 import org.springframework.validation.beanvalidation.LocalValidatorFactoryBean;
@@ -18,13 +17,7 @@ class MessagesConfig {
 
     @Bean
     MessageSource messageSource() {
-        ResourceBundleMessageSource source = new ResourceBundleMessageSource();
-        source.setBasenames(basenames().toArray(String[]::new));
-        source.setDefaultEncoding("UTF-8");
-        source.setFallbackToSystemLocale(false);
-        // "It's" must read the same with and without arguments.
-        source.setAlwaysUseMessageFormat(true);
-        return source;
+        return new UnitMessages(basenames());
     }
 
     @Bean

@@ -1,5 +1,6 @@
 package org.rootling.platform;
 
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 
 /** The reader's units, set for the request by the web shell. */
@@ -20,5 +21,20 @@ public enum UnitChoice {
 
     public static void clear() {
         CURRENT.remove();
+    }
+
+    /** What is said to a reader of these units, whoever reads now. */
+    public static <T> T in(UnitChoice units, Supplier<T> what) {
+        UnitChoice before = CURRENT.get();
+        CURRENT.set(units);
+        try {
+            return what.get();
+        } finally {
+            if (before == null) {
+                CURRENT.remove();
+            } else {
+                CURRENT.set(before);
+            }
+        }
     }
 }

@@ -26,6 +26,9 @@ public class UnitText {
     /** 231 cubic inches. */
     public static final double LITRES_PER_GALLON = 3.785411784;
 
+    /** Exact by definition (international avoirdupois pound). */
+    public static final double KILOGRAMS_PER_POUND = 0.45359237;
+
     /** Whether the current reader wants US customary units. */
     public static boolean us() {
         return UnitChoice.current() == UnitChoice.US;
@@ -141,9 +144,49 @@ public class UnitText {
         return us() ? number(millimetres / 25.4, 2) + " in" : number(millimetres, 1) + " mm";
     }
 
+    /** Rain as it is told in advice, millimetres with no more decimals than they need, or inches. */
+    public String rain(double millimetres) {
+        return us() ? number(millimetres / 25.4, 1) + " in" : plain(millimetres) + " mm";
+    }
+
+    /** A heat sum in degree days Celsius, or Fahrenheit, without the unit. */
+    public String degreeDays(double celsiusDays) {
+        return us() ? number(celsiusDays * 1.8, 0) : plain(celsiusDays);
+    }
+
     /** A volume in litres, or US gallons. */
     public String volume(double litres, int decimals) {
         return us() ? number(litres / LITRES_PER_GALLON, decimals) + " gal" : number(litres, decimals) + " L";
+    }
+
+    /** A weight in kilograms, or pounds. */
+    public String weight(double kilograms, int decimals) {
+        double shown = us() ? kilograms / KILOGRAMS_PER_POUND : kilograms;
+        return number(shown, decimals) + " " + Measure.KILOGRAM.unit();
+    }
+
+    /** A difference of temperatures in kelvin, or degrees Fahrenheit. */
+    public String difference(double kelvin) {
+        return us() ? number(kelvin * 1.8, 1) + " °F" : number(kelvin, 1) + " K";
+    }
+
+    /** A text that was kept in both systems, in the reader's; see {@link UnitMessages#both}. */
+    public String own(@Nullable String kept) {
+        return kept == null ? "" : UnitMessages.in(kept, UnitChoice.current());
+    }
+
+    /** A length that is kept in a text, in both systems. */
+    public String bothLengths(double metres, int decimals) {
+        return UnitMessages.both(
+                UnitChoice.in(UnitChoice.METRIC, () -> length(metres, decimals)),
+                UnitChoice.in(UnitChoice.US, () -> length(metres, decimals)));
+    }
+
+    /** An area that is kept in a text, in both systems. */
+    public String bothAreas(double squareMetres, int decimals) {
+        return UnitMessages.both(
+                UnitChoice.in(UnitChoice.METRIC, () -> squareMetres(squareMetres, decimals)),
+                UnitChoice.in(UnitChoice.US, () -> squareMetres(squareMetres, decimals)));
     }
 
     /** A plain number in the reader's language. */
@@ -167,6 +210,12 @@ public class UnitText {
         } catch (IllegalArgumentException noNumber) {
             return value.toString();
         }
+    }
+
+    /** An amount of money, or text that is one: at least two decimals, in the reader's language; nothing for none. */
+    public String money(@Nullable Object amount) {
+        BigDecimal value = amount == null ? null : NumberText.read(amount.toString());
+        return value == null ? "" : number(value.doubleValue(), Math.max(2, value.stripTrailingZeros().scale()));
     }
 
     /** A share from 0 to 1 as a whole percentage. */

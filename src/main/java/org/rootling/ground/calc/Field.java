@@ -11,6 +11,7 @@ import org.locationtech.jts.geom.Polygon;
 import org.locationtech.jts.operation.valid.IsValidOp;
 import org.locationtech.jts.operation.valid.TopologyValidationError;
 import org.rootling.ground.Point;
+import org.rootling.platform.Measure;
 import org.rootling.platform.Refused;
 
 /**
@@ -71,16 +72,24 @@ public record Field(List<Point> boundary, List<List<Point>> exclusions) {
         }
         double width = extent(corners);
         if (width > WIDEST) {
-            throw new Refused("ground.polygon.too-wide", Math.round(width), Math.round(WIDEST)).at(field);
+            throw new Refused(
+                            "ground.polygon.too-wide",
+                            Measure.METRE.amount(Math.round(width)),
+                            Measure.METRE.amount(WIDEST))
+                    .at(field);
         }
         // the bow-tie has no net area either, and the crossing is the better news
         Point crossing = crossing(corners);
         if (crossing != null) {
-            throw new Refused("ground.polygon.crosses-itself", round(crossing.x()), round(crossing.y())).at(field);
+            throw new Refused(
+                            "ground.polygon.crosses-itself",
+                            Measure.METRE.amount(round(crossing.x())),
+                            Measure.METRE.amount(round(crossing.y())))
+                    .at(field);
         }
         double area = signedArea(corners);
         if (Math.abs(area) < smallest || Math.abs(area) < THINNEST * width) {
-            throw new Refused("ground.polygon.no-area", round(Math.abs(area))).at(field);
+            throw new Refused("ground.polygon.no-area", Measure.SQUARE_METRE.amount(round(Math.abs(area)))).at(field);
         }
         if (area < 0) {
             List<Point> turned = new ArrayList<>(corners);

@@ -1,6 +1,7 @@
 package org.rootling.ground.calc;
 
 import org.jspecify.annotations.Nullable;
+import org.rootling.platform.Measure;
 import org.rootling.platform.Refused;
 
 /**
@@ -119,7 +120,11 @@ public record LayoutSpec(
 
     private static void within(double value, double least, double most, String field) {
         if (!(value >= least && value <= most)) {
-            throw new Refused("ground.layout.between", least, most).at(field);
+            Measure measure = Measure.ofField(field);
+            throw (measure == null
+                            ? new Refused("ground.layout.between", least, most)
+                            : new Refused("ground.layout.between", measure.amount(least), measure.amount(most)))
+                    .at(field);
         }
     }
 }

@@ -19,6 +19,7 @@ import org.rootling.ground.calc.Layout;
 import org.rootling.ground.calc.LayoutSpec;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Ids;
+import org.rootling.platform.Measure;
 import org.rootling.platform.Refused;
 import org.springframework.stereotype.Component;
 import org.springframework.transaction.annotation.Transactional;
@@ -109,7 +110,11 @@ class SurveyedRows implements RowDesk {
         double spacing = asked == null ? length / one.places() : asked;
         double gap = (length - (one.places() - 1) * spacing) / 2;
         if (!(spacing >= LayoutSpec.MIN_VINE && spacing <= LayoutSpec.MAX_VINE) || gap < -1e-6) {
-            throw new Refused("ground.survey.spacing", one.number(), one.places(), LayoutSpec.MIN_VINE)
+            throw new Refused(
+                            "ground.survey.spacing",
+                            one.number(),
+                            one.places(),
+                            Measure.METRE.amount(LayoutSpec.MIN_VINE))
                     .at(asked == null ? "places" : "spacing");
         }
         double ends = Math.max(0, gap);

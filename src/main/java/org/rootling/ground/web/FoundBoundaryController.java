@@ -144,13 +144,13 @@ class FoundBoundaryController {
         String note = messages.getMessage(
                 "ground.walk.note",
                 new Object[] {
-                    units.number(
+                    units.bothLengths(
                             errors.stream()
                                     .mapToDouble(Double::doubleValue)
                                     .max()
                                     .orElse(0),
                             1),
-                    units.number(error, 0),
+                    units.bothAreas(error, 0),
                     units.percent(error / field.areaM2())
                 },
                 locale);

@@ -101,7 +101,7 @@ class TapeController {
                     String note = messages.getMessage(
                             "ground.tape.note",
                             new Object[] {
-                                result.measures().size(), result.spare(), units.number(result.areaErrorM2(), 1)
+                                result.measures().size(), result.spare(), units.bothAreas(result.areaErrorM2(), 1)
                             },
                             locale);
                     Block block = ground.add(

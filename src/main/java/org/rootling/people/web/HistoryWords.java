@@ -27,6 +27,7 @@ import org.rootling.people.Vineyards;
 import org.rootling.people.domain.History;
 import org.rootling.platform.DateText;
 import org.rootling.platform.FoldedText;
+import org.rootling.platform.ShippedText;
 import org.springframework.beans.factory.ObjectProvider;
 import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
@@ -108,12 +109,18 @@ class HistoryWords {
             Map.entry("task.step", "work.step."),
             Map.entry("work_step.code", "work.step."));
 
+    /** Columns that hold texts of shipped lists as long as nobody changed them. */
+    private static final Set<String> PHRASES = Set.of("source", "how_known");
+
     private final MessageSource messages;
+    private final ShippedText shipped;
     private final Vineyards vineyards;
     private final ObjectProvider<RecordNames> records;
 
-    HistoryWords(MessageSource messages, Vineyards vineyards, ObjectProvider<RecordNames> records) {
+    HistoryWords(
+            MessageSource messages, ShippedText shipped, Vineyards vineyards, ObjectProvider<RecordNames> records) {
         this.messages = messages;
+        this.shipped = shipped;
         this.vineyards = vineyards;
         this.records = records;
     }
@@ -194,6 +201,9 @@ class HistoryWords {
         String day = day(value, zone);
         if (day != null) {
             return day;
+        }
+        if (PHRASES.contains(column)) {
+            return shipped.phrase(value);
         }
         boolean places = PLACES.matcher(value).find();
         return PLACES.matcher(places ? value.replaceAll("[{}]", "").replace(",[", ", [") : value)

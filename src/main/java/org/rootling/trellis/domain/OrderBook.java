@@ -43,6 +43,9 @@ public class OrderBook {
             @Nullable BigDecimal paid,
             @Nullable String note) {}
 
+    /** What the plan of one block needs of a thing. */
+    public record Need(Block block, Item item) {}
+
     private final JdbcClient jdbc;
     private final TrellisPlans plans;
     private final Ground ground;
@@ -191,6 +194,29 @@ public class OrderBook {
         if (changed == 0) {
             throw new NotFound("purchase");
         }
+    }
+
+    /** What each block's plan needs of a thing, without spares; blocks that need none of it are left out. */
+    public List<Need> needs(Item thing) {
+        Map<UUID, TrellisPlan> byBlock = plans.byBlock();
+        List<Block> planned = ground.blocks().stream()
+                .filter(b -> byBlock.containsKey(b.id()) && b.rows() > 0)
+                .toList();
+        Map<UUID, List<RowLine>> rowsOf =
+                plans.lines(planned.stream().map(Block::id).toList());
+        List<Need> needs = new ArrayList<>();
+        for (Block block : planned) {
+            TrellisPlan plan = byBlock.get(block.id());
+            List<RowLine> rows = rowsOf.get(block.id());
+            if (plan != null && rows != null) {
+                for (Item item : new TakeOff().add(plan.spec(), rows).items()) {
+                    if (item.key().equals(thing.key())) {
+                        needs.add(new Need(block, item));
+                    }
+                }
+            }
+        }
+        return needs;
     }
 
     /** Purchases of one thing that stand, newest first. */

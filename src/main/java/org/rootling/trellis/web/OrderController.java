@@ -76,7 +76,7 @@ class OrderController {
         }
     }
 
-    /** How a thing is sold. */
+    /** How a thing is sold; the pack in the reader's unit. */
     record TermsForm(
             @Nullable @NotNull @DecimalMin("0.001") @DecimalMax("100000") @Digits(integer = 6, fraction = 3)
             BigDecimal packSize,
@@ -87,7 +87,7 @@ class OrderController {
             @Nullable @NotNull @DecimalMin("0") @DecimalMax("100") @Digits(integer = 3, fraction = 2)
             BigDecimal sparePercent) {}
 
-    /** A purchase. */
+    /** A purchase; the quantity in the reader's unit. */
     record BoughtForm(
             @Nullable @NotNull @DecimalMin("0.001") @DecimalMax("10000000") @Digits(integer = 8, fraction = 3)
             BigDecimal quantity,
@@ -211,7 +211,7 @@ class OrderController {
 
     private TermsForm terms(Item item) {
         OrderLine.Terms terms = book.terms(item);
-        return new TermsForm(terms.packSize(), terms.packPrice(), terms.sparePercent());
+        return new TermsForm(Words.shown(item, terms.packSize()), terms.packPrice(), terms.sparePercent());
     }
 
     private String itemPage(Item item, Model model) {
@@ -226,6 +226,7 @@ class OrderController {
         }
         model.addAttribute("blocks", choices);
         model.addAttribute("codes", codes);
+        model.addAttribute("needs", book.needs(item));
         model.addAttribute("purchases", book.purchases(item));
         return "trellis/item";
     }
@@ -244,7 +245,7 @@ class OrderController {
                     book.sell(
                             item,
                             new OrderLine.Terms(
-                                    Objects.requireNonNull(form.packSize()),
+                                    Words.kept(item, Objects.requireNonNull(form.packSize())),
                                     form.packPrice(),
                                     Objects.requireNonNull(form.sparePercent())));
                     return "redirect:" + Paths.to("/trellis/order/item?saved&key=" + encoded(item));
@@ -269,7 +270,7 @@ class OrderController {
                     book.buy(
                             item,
                             form.block(),
-                            Objects.requireNonNull(form.quantity()),
+                            Words.kept(item, Objects.requireNonNull(form.quantity())),
                             Objects.requireNonNull(form.on()),
                             form.paid(),
                             form.note());

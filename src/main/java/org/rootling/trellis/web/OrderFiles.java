@@ -13,10 +13,14 @@ import org.dhatim.fastexcel.Workbook;
 import org.dhatim.fastexcel.Worksheet;
 import org.jspecify.annotations.Nullable;
 import org.rootling.platform.CellText;
+import org.rootling.trellis.calc.Item;
 import org.rootling.trellis.domain.OrderSheet;
 import org.springframework.stereotype.Component;
 
-/** The order sheet as CSV and XLSX: the same table, numbers as numbers. */
+/**
+ * The order sheet as CSV and XLSX: the same table, numbers as numbers, quantities in the reader's unit, which stands in
+ * the second column.
+ */
 @Component
 class OrderFiles {
     private static final List<String> HEADS = List.of(
@@ -84,15 +88,16 @@ class OrderFiles {
         rows.add(heads);
         for (OrderSheet.Line line : sheet.lines()) {
             List<@Nullable Object> row = new ArrayList<>();
-            row.add(words.name(line.order().item()));
-            row.add(words.unit(line.order().item()));
-            row.add(rounded(line.order().item().quantity()));
-            row.add(quantity(line.order().terms().sparePercent()));
-            row.add(quantity(line.order().needed()));
-            row.add(quantity(line.change()));
-            row.add(quantity(line.order().bought()));
-            row.add(quantity(line.order().toBuy()));
-            row.add(quantity(line.order().terms().packSize()));
+            Item item = line.order().item();
+            row.add(words.name(item));
+            row.add(words.unit(item));
+            row.add(quantity(item, rounded(item.quantity())));
+            row.add(plain(line.order().terms().sparePercent()));
+            row.add(quantity(item, line.order().needed()));
+            row.add(quantity(item, line.change()));
+            row.add(quantity(item, line.order().bought()));
+            row.add(quantity(item, line.order().toBuy()));
+            row.add(quantity(item, line.order().terms().packSize()));
             row.add(BigDecimal.valueOf(line.order().packs()));
             row.add(line.order().terms().packPrice());
             row.add(line.order().cost());
@@ -122,9 +127,13 @@ class OrderFiles {
         return BigDecimal.valueOf(Math.round(quantity * 100), 2).stripTrailingZeros();
     }
 
+    private static @Nullable BigDecimal quantity(Item item, @Nullable BigDecimal value) {
+        return value == null ? null : plain(Words.shown(item, value));
+    }
+
     /** A quantity without trailing zeros; money keeps its two decimals. */
-    private static @Nullable BigDecimal quantity(@Nullable BigDecimal value) {
-        return value == null ? null : value.signum() == 0 ? BigDecimal.ZERO : value.stripTrailingZeros();
+    private static BigDecimal plain(BigDecimal value) {
+        return value.signum() == 0 ? BigDecimal.ZERO : value.stripTrailingZeros();
     }
 
     /** Numbers plain; text that a spreadsheet would take for a formula is kept from it by an apostrophe. */

@@ -61,7 +61,8 @@ class TensionController {
             @Nullable @NotNull UUID row,
             @Nullable @NotNull @Min(0) @Max(19) Integer wire,
             @Nullable @NotNull @SaneDate LocalDate on,
-            @Nullable @DecimalMin("0.01") @DecimalMax("200") Double scaleKg,
+            @Nullable @DecimalMin("0.01") @DecimalMax("200") @Measured(Measure.KILOGRAM)
+            Double scaleKg,
 
             @Nullable @DecimalMin("0.5") @DecimalMax("100") @Measured(Measure.CENTIMETRE)
             Double asideCm,

@@ -16,7 +16,10 @@ import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
 import org.springframework.stereotype.Component;
 
-/** Texts of the trellis pages for drawings, files and the names of things. Templates use it as {@code @trellisWords}. */
+/**
+ * Texts of the trellis pages for drawings, files and the names of things. Templates use it as
+ * {@code @trellisWords}.
+ */
 @Component("trellisWords")
 class Words {
     /** Cautions and faults whose numbers are all lengths in metres. */
@@ -28,6 +31,9 @@ class Words {
             "trellis.fault.buried",
             "trellis.fault.wire-over-top",
             "trellis.fault.tie-height");
+
+    /** Decimals of a quantity, as the database keeps them. */
+    private static final int DECIMALS = 3;
 
     private final MessageSource messages;
     private final UnitText units;
@@ -125,8 +131,45 @@ class Words {
         };
     }
 
-    /** Unit of a thing's quantity. */
+    /** Unit of a thing's quantity, the reader's. */
     public String unit(Item item) {
-        return say("trellis.unit." + item.kind().unit());
+        Measure measure = measure(item);
+        return measure == null ? say("trellis.unit.PIECE") : measure.unit();
+    }
+
+    /** A quantity of a thing in the reader's unit, written without it. */
+    public String quantity(Item item, BigDecimal quantity) {
+        BigDecimal shown = shown(item, quantity);
+        return plain(UnitText.us() && measure(item) != null ? shown.setScale(1, RoundingMode.HALF_UP) : shown);
+    }
+
+    /** What a plan needs of a thing, in the reader's unit, written without it. */
+    public String needed(Item item) {
+        BigDecimal shown = shown(item, BigDecimal.valueOf(item.quantity()));
+        return units.number(shown.doubleValue(), measure(item) == null ? 0 : 1);
+    }
+
+    /** A quantity of a thing in the reader's unit, to a thousandth. */
+    static BigDecimal shown(Item item, BigDecimal quantity) {
+        Measure measure = measure(item);
+        return measure == null || !UnitText.us()
+                ? quantity
+                : measure.shown(quantity).setScale(DECIMALS, RoundingMode.HALF_UP);
+    }
+
+    /** A quantity typed in the reader's unit, in ours, to a thousandth: what was shown comes back as it was. */
+    static BigDecimal kept(Item item, BigDecimal typed) {
+        Measure measure = measure(item);
+        return measure == null || !UnitText.us()
+                ? typed
+                : measure.kept(typed).setScale(DECIMALS, RoundingMode.HALF_UP);
+    }
+
+    private static @Nullable Measure measure(Item item) {
+        return switch (item.kind().unit()) {
+            case PIECE -> null;
+            case METRE -> Measure.METRE;
+            case KILOGRAM -> Measure.KILOGRAM;
+        };
     }
 }

@@ -75,6 +75,22 @@ public class SeasonService {
             @Nullable LocalDate byYears,
             @Nullable LocalDate byNormal) {}
 
+    /**
+     * What one month gave to the sums of its season; the months add up to them.
+     *
+     * @param first its first day
+     * @param days how many of its days are known
+     */
+    public record Month(
+            LocalDate first,
+            int days,
+            double heat,
+            double winkler,
+            double huglin,
+            double rainMm,
+            double etMm,
+            int frostNights) {}
+
     /** One season's running heat sum: degree days at the end of each day since its growing months began. */
     public record Course(String label, List<Double> sums, int forecastFrom) {
         public Course {
@@ -91,6 +107,7 @@ public class SeasonService {
      * @param ahead nights at risk in the coming days
      * @param missing days of the last 30 without a record
      * @param courses running heat sums, the season asked first
+     * @param months of the season asked, those with a day known
      */
     public record SeasonView(
             Figures figures,
@@ -100,6 +117,7 @@ public class SeasonService {
             List<FrostNights.Night> ahead,
             List<LocalDate> missing,
             List<Course> courses,
+            List<Month> months,
             List<WeatherDay> recent,
             List<Integer> seasons) {
         public SeasonView {
@@ -108,6 +126,7 @@ public class SeasonService {
             ahead = List.copyOf(ahead);
             missing = List.copyOf(missing);
             courses = List.copyOf(courses);
+            months = List.copyOf(months);
             recent = List.copyOf(recent);
             seasons = List.copyOf(seasons);
         }
@@ -174,6 +193,7 @@ public class SeasonService {
                 FrostNights.of(days.tailMap(today, true).values(), settings.stage(), settings.marginK()),
                 missing(days, today),
                 courses,
+                months(in(days, Seasons.whole(season, south), today).values(), season, south, settings, latitude),
                 recent,
                 seasons(today, south));
     }
@@ -239,6 +259,33 @@ public class SeasonService {
                 (int) mine.stream().filter(d -> d.lowC() <= settings.frostC()).count(),
                 chill,
                 lastFrost(days, Seasons.spring(season, south), today, settings.frostC()));
+    }
+
+    private static List<Month> months(
+            Collection<WeatherDay> days, int season, boolean south, WeatherSettings settings, double latitude) {
+        TreeMap<LocalDate, List<WeatherDay>> byMonth = new TreeMap<>();
+        days.forEach(d -> byMonth.computeIfAbsent(d.date().withDayOfMonth(1), m -> new ArrayList<>())
+                .add(d));
+        Span growing = Seasons.winkler(season, south);
+        List<Month> months = new ArrayList<>();
+        byMonth.forEach((first, of) -> {
+            LocalDate last = first.plusMonths(1).minusDays(1);
+            List<WeatherDay> grown = of.stream()
+                    .filter(d -> !d.date().isBefore(growing.first())
+                            && !d.date().isAfter(growing.last()))
+                    .toList();
+            months.add(new Month(
+                    first,
+                    of.size(),
+                    grown.stream().mapToDouble(d -> degreeDays(d, settings)).sum(),
+                    HeatSums.winkler(grown, growing, last).sum(),
+                    HeatSums.huglin(grown, Seasons.huglin(season, south), last, latitude)
+                            .sum(),
+                    of.stream().mapToDouble(WeatherDay::rainMm).sum(),
+                    of.stream().mapToDouble(WeatherDay::et0Mm).sum(),
+                    (int) of.stream().filter(d -> d.lowC() <= settings.frostC()).count()));
+        });
+        return months;
     }
 
     private static boolean complete(HeatSums.Sum sum, Span span) {
