@@ -105,7 +105,7 @@ class DayLinkBrowserTest extends BrowserTest {
             assertThat(vineyard.inside(() -> labour.lines(LabourReport.By.PERSON, logged.on(), logged.on())))
                     .singleElement()
                     .satisfies(line -> {
-                        assertThat(line.key()).isEqualTo("Nell");
+                        assertThat(line.label()).isEqualTo("Nell");
                         assertThat(line.cost()).isEqualByComparingTo("6.00");
                     });
             page.onceDialog(ask -> ask.accept());

@@ -49,6 +49,7 @@ class FieldLogService implements FieldLog {
     private final Ground ground;
     private final Members members;
     private final Vineyards vineyards;
+    private final CrewService crew;
     private final List<StepEffect> effects;
     private final ApplicationEventPublisher events;
     private final TransactionTemplate transaction;
@@ -63,6 +64,7 @@ class FieldLogService implements FieldLog {
             Ground ground,
             Members members,
             Vineyards vineyards,
+            CrewService crew,
             List<StepEffect> effects,
             ApplicationEventPublisher events,
             TransactionTemplate transaction) {
@@ -73,6 +75,7 @@ class FieldLogService implements FieldLog {
         this.ground = ground;
         this.members = members;
         this.vineyards = vineyards;
+        this.crew = crew;
         this.effects = effects;
         this.events = events;
         this.transaction = transaction;
@@ -429,6 +432,7 @@ class FieldLogService implements FieldLog {
         taskViews
                 .byIds(stored.stream().map(LogStore.Stored::taskId).distinct().toList())
                 .forEach(t -> byId.put(t.id(), t));
+        Map<UUID, String> helpers = stored.stream().anyMatch(l -> l.person() != null) ? crew.names() : Map.of();
         return stored.stream()
                 .map(l -> {
                     Task t = Objects.requireNonNull(byId.get(l.taskId()));
@@ -445,7 +449,7 @@ class FieldLogService implements FieldLog {
                             l.at(),
                             l.by(),
                             l.note(),
-                            l.helper(),
+                            l.person() == null ? null : helpers.getOrDefault(l.person(), "?"),
                             l.undoneAt(),
                             l.undoneBy());
                 })

@@ -91,7 +91,6 @@ final class LogRules {
                 e.note() == null || e.note().isBlank() ? null : e.note().strip(),
                 e.person(),
                 null,
-                null,
                 null);
         return contradiction(log, task, may, standing);
     }

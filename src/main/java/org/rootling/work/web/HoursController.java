@@ -4,14 +4,15 @@ import jakarta.servlet.http.HttpServletResponse;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.io.OutputStreamWriter;
+import java.math.BigDecimal;
 import java.nio.charset.StandardCharsets;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
+import java.util.TreeMap;
 import java.util.function.Function;
-import java.util.stream.Collectors;
 import org.apache.commons.csv.CSVFormat;
 import org.apache.commons.csv.CSVPrinter;
 import org.dhatim.fastexcel.Workbook;
@@ -20,9 +21,8 @@ import org.jspecify.annotations.Nullable;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
+import org.rootling.platform.Listing;
 import org.rootling.platform.Refused;
-import org.rootling.work.Step;
-import org.rootling.work.Steps;
 import org.rootling.work.domain.LabourReport;
 import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
@@ -38,13 +38,11 @@ import org.springframework.web.bind.annotation.RequestParam;
 @RequestMapping("/v/{vineyard}/work/hours")
 class HoursController {
     private final LabourReport report;
-    private final Steps steps;
     private final Vineyards vineyards;
     private final MessageSource messages;
 
-    HoursController(LabourReport report, Steps steps, Vineyards vineyards, MessageSource messages) {
+    HoursController(LabourReport report, Vineyards vineyards, MessageSource messages) {
         this.report = report;
-        this.steps = steps;
         this.vineyards = vineyards;
         this.messages = messages;
     }
@@ -64,8 +62,65 @@ class HoursController {
         model.addAttribute("from", span.from());
         model.addAttribute("to", span.to());
         model.addAttribute("sums", LabourReport.By.values());
-        model.addAttribute("lines", lines(span));
+        List<LabourReport.Line> lines = report.lines(span.by(), span.from(), span.to());
+        model.addAttribute("lines", lines);
+        model.addAttribute("sum", Sum.of(lines));
         return "work/hours";
+    }
+
+    /** All of it; money by currency. */
+    record Sum(int logs, int places, BigDecimal hours, BigDecimal paid, BigDecimal unpaid, Map<String, BigDecimal> costs) {
+        static Sum of(List<LabourReport.Line> lines) {
+            Map<String, BigDecimal> costs = new TreeMap<>();
+            for (LabourReport.Line l : lines) {
+                if (l.cost() != null && l.currency() != null) {
+                    costs.merge(l.currency(), l.cost(), BigDecimal::add);
+                }
+            }
+            return new Sum(
+                    lines.stream().mapToInt(LabourReport.Line::logs).sum(),
+                    lines.stream().mapToInt(LabourReport.Line::places).sum(),
+                    add(lines, LabourReport.Line::hours),
+                    add(lines, LabourReport.Line::paidHours),
+                    add(lines, LabourReport.Line::unpaidHours),
+                    costs);
+        }
+
+        private static BigDecimal add(List<LabourReport.Line> lines, Function<LabourReport.Line, BigDecimal> value) {
+            return lines.stream().map(value).reduce(BigDecimal.ZERO, BigDecimal::add);
+        }
+    }
+
+    /** The logs that a sum is made of. */
+    @GetMapping("/logs")
+    @Needs(Role.LEAD)
+    String logs(
+            @RequestParam(defaultValue = "STEP") LabourReport.By by,
+            @RequestParam(required = false) @Nullable String key,
+            @RequestParam(required = false) @Nullable String currency,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate from,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate to,
+            Model model) {
+        Span span = span(by, from, to);
+        List<LabourReport.Entry> entries = report.entries(by, key, currency, span.from(), span.to());
+        model.addAttribute("by", by);
+        model.addAttribute("label", key == null ? null : report.label(by, key));
+        model.addAttribute("from", span.from());
+        model.addAttribute("to", span.to());
+        model.addAttribute("minutes", entries.stream().mapToInt(e -> e.minutes() == null ? 0 : e.minutes()).sum());
+        model.addAttribute(
+                "logs",
+                Listing.of("logs", entries)
+                        .by("work.row.on", e -> e.on())
+                        .by("work.board.step", e -> e.step())
+                        .by("work.board.row", e -> e.row())
+                        .by("work.board.person", e -> e.person())
+                        .by("work.hours.places", e -> e.places())
+                        .by("work.row.minutes", e -> e.minutes())
+                        .by("work.people.wage", e -> e.wage())
+                        .by("work.hours.cost", e -> e.cost())
+                        .by("work.hours.currency", e -> e.currency()));
+        return "work/hours-logs";
     }
 
     private Span span(LabourReport.By by, @Nullable LocalDate from, @Nullable LocalDate to) {
@@ -77,24 +132,6 @@ class HoursController {
         return new Span(by, first, last);
     }
 
-    private List<LabourReport.Line> lines(Span span) {
-        List<LabourReport.Line> lines = report.lines(span.by(), span.from(), span.to());
-        if (span.by() != LabourReport.By.STEP) {
-            return lines;
-        }
-        Map<String, String> names = steps.all().stream().collect(Collectors.toMap(Step::code, Step::name));
-        return lines.stream()
-                .map(l -> new LabourReport.Line(
-                        names.getOrDefault(l.key(), l.key()),
-                        l.places(),
-                        l.hours(),
-                        l.paidHours(),
-                        l.unpaidHours(),
-                        l.cost(),
-                        l.currency()))
-                .toList();
-    }
-
     @GetMapping("/table.csv")
     @Needs(Role.LEAD)
     void csv(
@@ -104,7 +141,7 @@ class HoursController {
             HttpServletResponse response)
             throws IOException {
         Span span = span(by, from, to);
-        List<LabourReport.Line> lines = lines(span);
+        List<LabourReport.Line> lines = report.lines(span.by(), span.from(), span.to());
         response.setContentType("text/csv;charset=UTF-8");
         response.setHeader("Content-Disposition", "attachment; filename=\"" + name(span) + ".csv\"");
         try (CSVPrinter out = new CSVPrinter(
@@ -112,7 +149,7 @@ class HoursController {
             out.printRecord(heads(span));
             for (LabourReport.Line l : lines) {
                 out.printRecord(
-                        harmless(l.key()),
+                        harmless(l.label()),
                         l.places(),
                         l.hours(),
                         l.paidHours(),
@@ -132,7 +169,7 @@ class HoursController {
             HttpServletResponse response)
             throws IOException {
         Span span = span(by, from, to);
-        List<LabourReport.Line> lines = lines(span);
+        List<LabourReport.Line> lines = report.lines(span.by(), span.from(), span.to());
         response.setContentType("application/vnd.openxmlformats-officedocument.spreadsheetml.sheet");
         response.setHeader("Content-Disposition", "attachment; filename=\"" + name(span) + ".xlsx\"");
         try (OutputStream out = response.getOutputStream();
@@ -145,7 +182,7 @@ class HoursController {
             }
             for (int r = 0; r < lines.size(); r++) {
                 LabourReport.Line l = lines.get(r);
-                sheet.value(r + 1, 0, l.key());
+                sheet.value(r + 1, 0, l.label());
                 sheet.value(r + 1, 1, l.places());
                 sheet.value(r + 1, 2, l.hours());
                 sheet.value(r + 1, 3, l.paidHours());

@@ -80,7 +80,9 @@ class ScheduleController {
             model.addAttribute("form", new SearchForm(vineyards.today(), 10, false));
         }
         model.addAttribute("run", run.orElse(null));
-        model.addAttribute("days", run.map(r -> schedules.days(r.id())).orElse(List.of()));
+        List<ScheduleService.Day> days = run.map(r -> schedules.days(r.id())).orElse(List.of());
+        model.addAttribute("days", days);
+        model.addAttribute("late", schedules.late(days));
         model.addAttribute("moved", schedules.moved());
         model.addAttribute(
                 "unplanned", run.map(r -> schedules.unplanned(r.id())).orElse(List.of()));
@@ -88,7 +90,7 @@ class ScheduleController {
         model.addAttribute("unrated", schedules.unrated());
         model.addAttribute("pins", schedules.pins());
         Map<UUID, String> people = new LinkedHashMap<>();
-        crew.people().forEach(p -> people.put(p.id(), p.name()));
+        crew.people().forEach(p -> people.put(p.id(), p.shown()));
         model.addAttribute("people", people);
         Map<UUID, String> open = new LinkedHashMap<>();
         tasks.open().stream().limit(500).forEach(t -> open.put(t.id(), t.stepName() + " \u00b7 " + t.row()));
