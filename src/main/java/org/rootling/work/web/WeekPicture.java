@@ -117,7 +117,7 @@ final class WeekPicture {
             }
             String what = task == null
                     ? "?"
-                    : task.stepName() + " " + task.blockCode() + " r" + PlaceRun.shorten(rows);
+                    : task.stepName() + " " + task.blockCode() + "\u00a0r" + PlaceRun.shorten(rows);
             lines.addAll(TextWidth.wrap(first.from() + " " + what, LETTERS, DAY - 2 * EDGE));
             i = Math.max(end, i + 1);
         }
