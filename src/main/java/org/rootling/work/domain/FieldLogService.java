@@ -27,6 +27,7 @@ import org.rootling.work.FieldLog;
 import org.rootling.work.LoggedWork;
 import org.rootling.work.StepEffect;
 import org.rootling.work.Task;
+import org.rootling.work.TaskStatus;
 import org.rootling.work.Tasks;
 import org.rootling.work.WorkLogged;
 import org.rootling.work.WorkUndone;
@@ -149,10 +150,10 @@ class FieldLogService implements FieldLog {
 
     private Map<UUID, Result> attempt(List<Entry> entries, UUID by, boolean may) {
         Instant now = vineyards.now();
-        LogRules rules = new LogRules(now, vineyards.current().zone(), logs.helpers(entries));
         Map<UUID, TaskStore.Stored> locked =
                 tasks.lock(entries.stream().map(Entry::task).distinct().toList());
         Map<UUID, Row> rows = rows(locked);
+        LogRules rules = rules(now, entries, locked, rows);
         Map<UUID, LogStore.Known> known =
                 logs.known(entries.stream().map(Entry::id).toList());
         Map<UUID, Result> results = new LinkedHashMap<>();
@@ -213,6 +214,21 @@ class FieldLogService implements FieldLog {
         return known.openConflict()
                 ? new Verdict.Open(known.reason(), known.args(), known.against())
                 : new Verdict.There();
+    }
+
+    /** Only rows whose tasks were all dropped can have been replaced (WorkRowGuard). */
+    private LogRules rules(
+            Instant now, List<Entry> entries, Map<UUID, TaskStore.Stored> locked, Map<UUID, Row> rows) {
+        Set<UUID> replaced = new HashSet<>();
+        for (TaskStore.Stored task : locked.values()) {
+            Row row = rows.get(task.rowId);
+            if (task.status == TaskStatus.DROPPED
+                    && row != null
+                    && ground.rows(row.blockId()).stream().noneMatch(r -> r.id().equals(row.id()))) {
+                replaced.add(row.id());
+            }
+        }
+        return new LogRules(now, vineyards.current().zone(), logs.helpers(entries), replaced);
     }
 
     private Map<UUID, Row> rows(Map<UUID, TaskStore.Stored> locked) {
@@ -287,12 +303,13 @@ class FieldLogService implements FieldLog {
         return Objects.requireNonNull(transaction.execute(t -> {
             Entry e = upset.entry;
             Instant now = vineyards.now();
-            LogRules rules = new LogRules(now, vineyards.current().zone(), logs.helpers(List.of(e)));
             Map<UUID, TaskStore.Stored> locked = tasks.lock(List.of(e.task()));
+            Map<UUID, Row> rows = rows(locked);
+            LogRules rules = rules(now, List.of(e), locked, rows);
             Map<UUID, LogStore.Known> known = logs.known(List.of(e.id()));
             Verdict verdict = known.containsKey(e.id())
                     ? recognised(e, known.get(e.id()))
-                    : judge(e, rules, locked, rows(locked), by, may, Map.of());
+                    : judge(e, rules, locked, rows, by, may, Map.of());
             if (verdict instanceof Verdict.Good g) {
                 verdict = new Verdict.Against(
                         Verdict.Kind.NOT_POSSIBLE,
@@ -354,8 +371,9 @@ class FieldLogService implements FieldLog {
             return;
         }
         Instant now = vineyards.now();
-        LogRules rules = new LogRules(now, vineyards.current().zone(), logs.helpers(List.of(entry)));
-        Verdict verdict = judge(entry, rules, locked, rows(locked), by, may, Map.of());
+        Map<UUID, Row> rows = rows(locked);
+        LogRules rules = rules(now, List.of(entry), locked, rows);
+        Verdict verdict = judge(entry, rules, locked, rows, by, may, Map.of());
         if (verdict instanceof Verdict.Bad b) {
             throw refused(b.reason(), b.args(), b.field());
         }
