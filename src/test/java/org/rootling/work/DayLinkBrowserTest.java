@@ -149,7 +149,7 @@ class DayLinkBrowserTest extends BrowserTest {
             later.navigate("/day/" + again.secret());
             later.click("main button");
             later.waitForURL("**/my-day");
-            later.waitForFunction("(async () => (await Outbox.all()).length === 0)()");
+            outboxEmpty(later);
             assertThat(vineyard.inside(() -> log.ofTask(task)).stream()
                             .filter(FieldLog.Logged::standing)
                             .map(l -> List.copyOf(l.places()))
