@@ -11,7 +11,10 @@ public interface Members {
     /** Present members by name. */
     List<Member> list();
 
-    /** Names of all who ever were members, by account id; for showing who did something. */
+    /**
+     * Names of all who ever were members, by account id; for showing who did something. Of people with the same name those
+     * who came later have a number behind it.
+     */
     Map<UUID, String> names();
 
     /** The language a member chose, for what is sent to them; English for who follows their browser. */

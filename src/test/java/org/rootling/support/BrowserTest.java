@@ -7,6 +7,7 @@ import com.microsoft.playwright.BrowserContext;
 import com.microsoft.playwright.BrowserType;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.Playwright;
+import com.microsoft.playwright.PlaywrightException;
 import com.microsoft.playwright.options.LoadState;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -134,6 +135,26 @@ public abstract class BrowserTest {
     protected static Page loaded(Page page) {
         page.waitForLoadState(LoadState.DOMCONTENTLOADED);
         return page;
+    }
+
+    /**
+     * Waits until nothing waits on the phone any more. Asked from here again and again: the policy of the pages lets no
+     * text be run in them as a function that waits.
+     */
+    protected static void outboxEmpty(Page page) {
+        for (int i = 0; i < 300 && !nothingWaits(page); i++) {
+            page.waitForTimeout(100);
+        }
+        assertThat(nothingWaits(page)).isTrue();
+    }
+
+    private static boolean nothingWaits(Page page) {
+        try {
+            return Boolean.TRUE.equals(
+                    page.evaluate("async () => typeof Outbox !== 'undefined' && (await Outbox.all()).length === 0"));
+        } catch (PlaywrightException movingOn) {
+            return false;
+        }
     }
 
     /** Keeps a picture under target/screenshots, to be looked at. */

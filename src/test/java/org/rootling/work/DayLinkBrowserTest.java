@@ -7,9 +7,22 @@ import com.microsoft.playwright.BrowserContext;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.WaitForSelectorState;
 import java.math.BigDecimal;
+import java.net.CookieManager;
+import java.net.URI;
+import java.net.URLEncoder;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.UUID;
+import java.util.concurrent.CyclicBarrier;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
+import org.jsoup.Jsoup;
 import org.junit.jupiter.api.Test;
 import org.rootling.people.Guests;
 import org.rootling.people.Role;
@@ -105,7 +118,7 @@ class DayLinkBrowserTest extends BrowserTest {
             assertThat(vineyard.inside(() -> labour.lines(LabourReport.By.PERSON, logged.on(), logged.on())))
                     .singleElement()
                     .satisfies(line -> {
-                        assertThat(line.key()).isEqualTo("Nell");
+                        assertThat(line.label()).isEqualTo("Nell");
                         assertThat(line.cost()).isEqualByComparingTo("6.00");
                     });
             page.onceDialog(ask -> ask.accept());
@@ -136,12 +149,75 @@ class DayLinkBrowserTest extends BrowserTest {
             later.navigate("/day/" + again.secret());
             later.click("main button");
             later.waitForURL("**/my-day");
-            later.waitForFunction("(async () => (await Outbox.all()).length === 0)()");
+            outboxEmpty(later);
             assertThat(vineyard.inside(() -> log.ofTask(task)).stream()
                             .filter(FieldLog.Logged::standing)
                             .map(l -> List.copyOf(l.places()))
                             .toList())
                     .containsExactly(List.of(5, 6, 7, 8, 9));
+        }
+    }
+
+    /** A phone without a screen: it keeps its cookies and follows nothing by itself. */
+    private final class Phone {
+        private final HttpClient client = HttpClient.newBuilder()
+                .cookieHandler(new CookieManager())
+                .build();
+
+        HttpResponse<String> open(String path) throws Exception {
+            return client.send(
+                    HttpRequest.newBuilder(URI.create("http://localhost:" + port + path)).build(),
+                    HttpResponse.BodyHandlers.ofString());
+        }
+
+        HttpRequest button(String path) throws Exception {
+            String token = Jsoup.parse(open(path).body())
+                    .selectFirst("main input[name=_csrf]")
+                    .val();
+            return HttpRequest.newBuilder(URI.create("http://localhost:" + port + path))
+                    .header("Content-Type", "application/x-www-form-urlencoded")
+                    .POST(HttpRequest.BodyPublishers.ofString("_csrf=" + URLEncoder.encode(token, StandardCharsets.UTF_8)))
+                    .build();
+        }
+    }
+
+    @Test
+    void ofTwoPhonesThatOpenALinkInTheSameMomentExactlyOneKeepsIt() throws Exception {
+        TestVineyard vineyard = vineyards.fresh();
+        fields.make(vineyard, 1, 25);
+        UUID nell = vineyard.inside(() -> planning.addPerson(new Planning.NewPerson(
+                null, "Nell", Collections.nCopies(7, BigDecimal.ZERO), List.of(), null, "GBP")));
+        String link = "/day/" + vineyard.inside(() -> crew.dayLink(nell, 1)).secret();
+        String day = "/v/" + vineyard.slug() + "/my-day";
+        ExecutorService hands = Executors.newFixedThreadPool(2);
+        try {
+            for (int round = 0; round < 8; round++) {
+                List<Phone> phones = List.of(new Phone(), new Phone());
+                CyclicBarrier together = new CyclicBarrier(2);
+                List<Future<Integer>> pressed = new ArrayList<>();
+                for (Phone phone : phones) {
+                    HttpRequest button = phone.button(link);
+                    pressed.add(hands.submit(() -> {
+                        together.await();
+                        return phone.client
+                                .send(button, HttpResponse.BodyHandlers.ofString())
+                                .statusCode();
+                    }));
+                }
+                for (Future<Integer> answer : pressed) {
+                    assertThat(answer.get()).isIn(302, 303);
+                }
+                List<Integer> open = new ArrayList<>();
+                for (int again = 0; again < 2; again++) {
+                    open.clear();
+                    for (Phone phone : phones) {
+                        open.add(phone.open(day).statusCode());
+                    }
+                }
+                assertThat(open).as("round " + round).containsExactlyInAnyOrder(200, 302);
+            }
+        } finally {
+            hands.shutdown();
         }
     }
 }

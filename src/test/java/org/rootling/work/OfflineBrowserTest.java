@@ -5,12 +5,18 @@ import static org.assertj.core.api.Assertions.assertThat;
 import com.microsoft.playwright.BrowserContext;
 import com.microsoft.playwright.Locator;
 import com.microsoft.playwright.Page;
+import com.microsoft.playwright.Route;
+import com.microsoft.playwright.assertions.PlaywrightAssertions;
 import com.microsoft.playwright.options.WaitForSelectorState;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.PreparedStatement;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.UUID;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -19,10 +25,12 @@ import org.rootling.people.Role;
 import org.rootling.people.domain.PeopleService;
 import org.rootling.support.BrowserTest;
 import org.rootling.support.Signal;
+import org.rootling.support.TestDatabase;
 import org.rootling.support.TestVineyard;
 import org.rootling.support.TestVineyards;
 import org.rootling.work.domain.ConflictService;
 import org.springframework.beans.factory.annotation.Autowired;
+import org.springframework.context.MessageSource;
 import org.springframework.context.annotation.Import;
 
 /** Real pages in Chromium with the network off: what opens, what waits, and how it is sent. */
@@ -45,6 +53,9 @@ class OfflineBrowserTest extends BrowserTest {
 
     @Autowired
     PeopleService people;
+
+    @Autowired
+    MessageSource messages;
 
     private TestVineyard vineyard;
     private UUID first;
@@ -98,7 +109,11 @@ class OfflineBrowserTest extends BrowserTest {
 
     private static void sent(Page page) {
         page.waitForSelector("#outbox", new Page.WaitForSelectorOptions().setState(WaitForSelectorState.HIDDEN));
-        page.waitForFunction("(async () => (await Outbox.all()).length === 0)()");
+        outboxEmpty(page);
+    }
+
+    private static void offers(Page page, String places) {
+        PlaywrightAssertions.assertThat(page.locator("#places")).hasValue(places);
     }
 
     private List<FieldLog.Logged> logs(UUID task) {
@@ -119,7 +134,7 @@ class OfflineBrowserTest extends BrowserTest {
             assertThat(text(page, "main")).contains("Kept on this phone");
             // What waits is marked and not offered again.
             assertThat(loaded(page).locator(".strip li.waiting").count()).isEqualTo(5);
-            page.waitForFunction("document.querySelector('#places').value === '6-20'");
+            offers(page, "6-20");
             picture(page, "offline-row-waiting");
             write(page, "6-8", "5");
             waits(page, "2 logs wait to be sent, since");
@@ -128,7 +143,7 @@ class OfflineBrowserTest extends BrowserTest {
             waits(page, "3 logs wait");
             // The same page opened again, still without signal, makes a log of its own.
             openRow(page, first);
-            page.waitForFunction("document.querySelector('#places').value === '9-20'");
+            offers(page, "9-20");
             write(page, "9", "2");
             waits(page, "4 logs wait");
             page.navigate("/v/" + vineyard.slug() + "/lots");
@@ -240,27 +255,197 @@ class OfflineBrowserTest extends BrowserTest {
             assertThat(open.get(0).by()).isEqualTo(vineyard.account(Role.LEAD));
             assertThat(open.get(0).stillLeft()).containsExactly(11, 12);
             lew.navigate("/v/" + vineyard.slug() + "/work/conflicts");
-            lew.click("text=Take what is left");
+            lew.click("button:has-text('Take what is left')");
             assertThat(logs(first)).hasSize(2);
         }
     }
 
     @Test
-    void aPhoneWhoseClockIsADayWrongLogsAtTheRightTime() {
+    void aPhoneWhoseClockIsADayWrongEitherWayLogsAtTheRightTime() {
+        for (int days : new int[] {1, -1}) {
+            UUID row = days > 0 ? first : second;
+            try (BrowserContext phone = context(390)) {
+                phone.addInitScript("const real = Date.now.bind(Date); Date.now = () => real() + " + days + " * 86400000;");
+                Page page = keptDay(phone, Role.HELPER);
+                phone.setOffline(true);
+                openRow(page, row);
+                write(page, "1-3", "4");
+                waits(page, "One log waits");
+                phone.setOffline(false);
+                sent(page);
+                assertThat(logs(row)).hasSize(1);
+                assertThat(logs(row).get(0).at())
+                        .isBetween(Instant.now().minusSeconds(120), Instant.now().plusSeconds(5));
+                assertThat(logs(row).get(0).on()).isEqualTo(fields.today(vineyard));
+            }
+        }
+    }
+
+    /** Findings without places, so that none stands against another; put into the phone's store as its page would. */
+    private void fillOutbox(Page page, int entries) {
+        page.evaluate("""
+                async ([prefix, account, task, many]) => {
+                  const db = await new Promise((done, failed) => { const r = indexedDB.open("rootling-outbox", 1);
+                    r.onsuccess = () => done(r.result); r.onerror = () => failed(r.error); });
+                  await new Promise((done, failed) => {
+                    const t = db.transaction("entries", "readwrite");
+                    const start = Date.now() - 3600000;
+                    for (let i = 0; i < many; i += 1) {
+                      t.objectStore("entries").put({ id: crypto.randomUUID(), prefix, account, task, row: "B2 r1", run: "",
+                        places: "B2 r1 1-20", but: "1-20", found: [{ place: String(1 + i % 20), what: "hole-too-wet" }],
+                        minutes: 1, at: new Date(start + i * 1000).toISOString(), note: null, person: "",
+                        madeAt: start + i * 1000, state: "waiting" });
+                    }
+                    t.oncomplete = done; t.onerror = () => failed(t.error);
+                  });
+                  db.close();
+                }""", List.of(
+                "/v/" + vineyard.slug(), vineyard.account(Role.HELPER).toString(), first.toString(), entries));
+    }
+
+    private static int entriesIn(Route route) {
+        String body = route.request().postData();
+        return body.split("\"id\":", -1).length - 1;
+    }
+
+    @Test
+    void aFullOutboxGoesInBatchesAndAnAnswerThatIsLostDoublesNothing() {
         try (BrowserContext phone = context(390)) {
-            phone.addInitScript("const real = Date.now.bind(Date); Date.now = () => real() + 86400000;");
             Page page = keptDay(phone, Role.HELPER);
             phone.setOffline(true);
+            fillOutbox(page, 1050);
+            List<Integer> batches = new ArrayList<>();
+            phone.route("**/outbox", route -> {
+                if (!route.request().method().equals("POST")) {
+                    route.resume();
+                    return;
+                }
+                batches.add(entriesIn(route));
+                if (batches.size() == 3) {
+                    // The server has it; the phone never hears so.
+                    route.fetch();
+                    route.abort();
+                } else {
+                    route.resume();
+                }
+            });
             openRow(page, first);
-            write(page, "1-3", "4");
-            waits(page, "One log waits");
+            waits(page, "1050 logs wait to be sent, since");
             phone.setOffline(false);
+            page.waitForSelector(
+                    "#outbox",
+                    new Page.WaitForSelectorOptions()
+                            .setState(WaitForSelectorState.HIDDEN)
+                            .setTimeout(120_000));
             sent(page);
-            assertThat(logs(first)).hasSize(1);
-            assertThat(logs(first).get(0).at())
-                    .isBetween(Instant.now().minusSeconds(120), Instant.now().plusSeconds(5));
-            assertThat(logs(first).get(0).on()).isEqualTo(fields.today(vineyard));
+            assertThat(batches).containsExactly(200, 200, 200, 200, 200, 200, 50);
+            assertThat(logs(first)).hasSize(1050);
         }
+    }
+
+    @Test
+    void whoIsRemovedBetweenTwoBatchesKeepsTheRestAndSendsItOnceBack() {
+        try (BrowserContext phone = context(390)) {
+            Page page = keptDay(phone, Role.HELPER);
+            phone.setOffline(true);
+            fillOutbox(page, 450);
+            int[] sent = new int[1];
+            phone.route("**/outbox", route -> {
+                if (route.request().method().equals("POST") && ++sent[0] == 2) {
+                    vineyard.run(() -> people.endMembership(vineyard.account(Role.HELPER)));
+                }
+                route.resume();
+            });
+            openRow(page, first);
+            waits(page, "450 logs wait");
+            phone.setOffline(false);
+            waits(page, "You are no longer a member there");
+            waits(page, "250 logs wait");
+            assertThat(logs(first)).hasSize(200);
+            String link = vineyard.inside(
+                    () -> people.invite(Role.HELPER, Duration.ofDays(1), null, vineyard.account(Role.OWNER)));
+            vineyard.inside(() -> people.acceptAsKnown(link, vineyard.account(Role.HELPER)));
+            page.click("#outbox button:has-text('Send now')");
+            sent(page);
+            assertThat(logs(first)).hasSize(450);
+        }
+    }
+
+    @Test
+    void aPhotoOfEightyMegabytesIsRefusedInWordsWithoutScriptsToo(@TempDir Path files) throws Exception {
+        Path film = files.resolve("film.jpg");
+        Files.write(film, new byte[80 * 1024 * 1024]);
+        try (BrowserContext phone = context(390, false)) {
+            Page page = signedIn(phone, vineyard, Role.HELPER);
+            openRow(page, first);
+            page.fill("#places", "1-2");
+            page.setInputFiles("#photo", film);
+            page.click("#log button.wide");
+            page.waitForSelector("main:has-text('too large')");
+            picture(page, "row-photo-too-large");
+            assertThat(logs(first)).isEmpty();
+            openRow(page, first);
+            page.fill("#places", "1-2");
+            page.click("#log button.wide");
+            page.waitForSelector(".alert.good");
+            assertThat(logs(first)).hasSize(1);
+        }
+    }
+
+    @Test
+    void aHelperReadsTheLogAndWhatWaitsInTheirOwnLanguage() throws Exception {
+        for (String language : new String[] {"de", "fr"}) {
+            try (Connection owner = TestDatabase.asOwner();
+                    PreparedStatement set =
+                            owner.prepareStatement("update account set locale = ? where id = ?")) {
+                set.setString(1, language);
+                set.setObject(2, vineyard.account(Role.HELPER));
+                set.executeUpdate();
+            }
+            UUID row = language.equals("de") ? first : second;
+            try (BrowserContext phone = context(390)) {
+                Page page = keptDay(phone, Role.HELPER);
+                openRow(page, row);
+                assertThat(loaded(page).locator("html").getAttribute("lang")).isEqualTo(language);
+                String shown = text(page, "main");
+                for (String key : List.of(
+                        "work.step.WEED",
+                        "work.row.places",
+                        "work.row.but",
+                        "work.row.minutes-help",
+                        "work.row.log",
+                        "work.row.start",
+                        "work.found.hole-too-wet",
+                        "work.help")) {
+                    assertThat(page.content()).as(key).contains(in(language, key));
+                }
+                assertThat(shown).doesNotContain("Places done").doesNotContain("Log it");
+                picture(page, "row-" + language);
+                phone.setOffline(true);
+                openRow(page, row);
+                page.click("[data-clock]");
+                assertThat(page.locator("[data-clock]").innerText()).isEqualTo(in(language, "work.row.stop"));
+                write(page, "1-3", "4");
+                String one = in(language, "work.outbox.one");
+                waits(page, one.substring(0, one.indexOf('{')).strip());
+                assertThat(text(page, ".notice")).isEqualTo(in(language, "work.outbox.stored"));
+                assertThat(text(page, "#outbox button")).isEqualTo(in(language, "work.outbox.send"));
+                picture(page, "row-waiting-" + language);
+                phone.setOffline(false);
+                sent(page);
+                assertThat(logs(row)).hasSize(1);
+                openRow(page, row);
+                write(page, "99", "");
+                page.waitForSelector(".notice.danger");
+                assertThat(text(page, ".notice"))
+                        .isEqualTo(messages.getMessage(
+                                "ground.run.outside", new Object[] {99, 1, 20}, Locale.forLanguageTag(language)));
+            }
+        }
+    }
+
+    private String in(String language, String key) {
+        return messages.getMessage(key, new Object[] {"{0}", "{1}"}, Locale.forLanguageTag(language));
     }
 
     @Test

@@ -15,6 +15,9 @@ public class OpenSessions {
     /** Session attribute with the browser's own description, kept at sign-in. */
     public static final String AGENT = "rootling.agent";
 
+    /** Session attribute with the moment, in ms, at which a day link signed a phone in. */
+    public static final String LINKED = "rootling.linked";
+
     /**
      * One session.
      *
@@ -53,6 +56,27 @@ public class OpenSessions {
     /** Ends all sessions of the person but this one. */
     public void endOthers(String email, String current) {
         found(email).keySet().stream().filter(id -> !id.equals(current)).forEach(sessions::deleteById);
+    }
+
+    /**
+     * Whether no phone was signed in by the person's day link after this one. Two phones that open a link in the same
+     * moment cannot see each other yet; of these the later keeps it, and of the same millisecond one of them.
+     */
+    public boolean latestLinked(String email, String current) {
+        Map<String, ? extends Session> all = found(email);
+        Session own = all.get(current);
+        if (own == null) {
+            return true;
+        }
+        Comparator<Session> order = Comparator.<Session>comparingLong(s -> linked(s)).thenComparing(Session::getId);
+        return all.values().stream()
+                .filter(session -> !session.isExpired())
+                .noneMatch(session -> order.compare(session, own) > 0);
+    }
+
+    private static long linked(Session session) {
+        Object at = session.getAttribute(LINKED);
+        return at instanceof Long ms ? ms : 0;
     }
 
     /** Ends all sessions of the person. */

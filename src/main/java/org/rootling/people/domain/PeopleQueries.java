@@ -66,8 +66,11 @@ class PeopleQueries implements Members, Vineyards {
     public Map<UUID, String> names() {
         return jdbc
                 .sql("""
-                        select a.id, a.name from membership m join account a on a.id = m.account_id
-                         where m.vineyard_id = rootling_vineyard()""")
+                        select id, name || case when nth > 1 then ' (' || nth || ')' else '' end as name
+                          from (select a.id, a.name,
+                                       row_number() over (partition by lower(a.name) order by m.since, m.id) as nth
+                                  from membership m join account a on a.id = m.account_id
+                                 where m.vineyard_id = rootling_vineyard()) numbered""")
                 .query((row, i) -> Map.entry(row.getObject("id", UUID.class), row.getString("name")))
                 .list()
                 .stream()

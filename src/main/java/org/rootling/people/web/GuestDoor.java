@@ -2,6 +2,7 @@ package org.rootling.people.web;
 
 import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
+import java.time.Clock;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.rootling.people.domain.GuestService;
@@ -25,8 +26,10 @@ class GuestDoor {
     private final GuestService guests;
     private final SignInThrottle throttle;
     private final OpenSessions sessions;
+    private final Clock clock;
 
-    GuestDoor(GuestService guests, SignInThrottle throttle, OpenSessions sessions) {
+    GuestDoor(GuestService guests, SignInThrottle throttle, OpenSessions sessions, Clock realClock) {
+        this.clock = realClock;
         this.guests = guests;
         this.throttle = throttle;
         this.sessions = sessions;
@@ -58,6 +61,7 @@ class GuestDoor {
         // Before the session gets its new id: the database still knows it by the one it has.
         sessions.endOthers(guest.getUsername(), request.getSession().getId());
         CodeController.signIn(guest, request, response);
+        request.getSession().setAttribute(OpenSessions.LINKED, clock.millis());
         SecurityLog.signedIn(guest.accountId(), "day link");
         return "redirect:/v/" + link.get().slug() + "/my-day";
     }

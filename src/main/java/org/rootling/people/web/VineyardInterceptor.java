@@ -2,6 +2,7 @@ package org.rootling.people.web;
 
 import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
+import jakarta.servlet.http.HttpSession;
 import java.io.IOException;
 import java.util.Map;
 import java.util.Optional;
@@ -10,6 +11,7 @@ import org.jspecify.annotations.Nullable;
 import org.rootling.people.CurrentMember;
 import org.rootling.people.Needs;
 import org.rootling.people.Vineyard;
+import org.rootling.people.domain.OpenSessions;
 import org.rootling.people.domain.PeopleService;
 import org.rootling.people.domain.SignedIn;
 import org.rootling.people.domain.TokenLookup.Bearer;
@@ -36,9 +38,11 @@ class VineyardInterceptor implements HandlerInterceptor {
     private static final String CODE_MISSING = "rootling.code-missing";
 
     private final PeopleService people;
+    private final OpenSessions sessions;
     private final CurrentMember member;
 
-    VineyardInterceptor(PeopleService people, CurrentMember member) {
+    VineyardInterceptor(PeopleService people, OpenSessions sessions, CurrentMember member) {
+        this.sessions = sessions;
         this.people = people;
         this.member = member;
     }
@@ -53,6 +57,10 @@ class VineyardInterceptor implements HandlerInterceptor {
         }
         Authentication authentication = SecurityContextHolder.getContext().getAuthentication();
         Object who = authentication == null ? null : authentication.getPrincipal();
+        if (who instanceof SignedIn guest && guest.guest() && elsewhere(guest, request)) {
+            response.sendRedirect(request.getContextPath() + "/day-over");
+            return false;
+        }
         CurrentMember.Acting acting = who instanceof Bearer bearer
                 ? new CurrentMember.Acting(bearer.vineyardId(), bearer.accountId(), bearer.name(), bearer.role())
                 : who instanceof SignedIn person ? inPath(request, person) : null;
@@ -80,6 +88,16 @@ class VineyardInterceptor implements HandlerInterceptor {
         }
         member.set(acting);
         Tenancy.set(acting.vineyardId(), acting.accountId());
+        return true;
+    }
+
+    /** A day link is one phone's: the one that opened it last. */
+    private boolean elsewhere(SignedIn guest, HttpServletRequest request) {
+        HttpSession session = request.getSession(false);
+        if (session == null || sessions.latestLinked(guest.getUsername(), session.getId())) {
+            return false;
+        }
+        session.invalidate();
         return true;
     }
 

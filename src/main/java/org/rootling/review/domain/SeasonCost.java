@@ -63,8 +63,7 @@ class SeasonCost {
         jdbc.sql(SeasonBook.ROWS + """
                         select p.currency, sum(l.minutes * p.wage / 60) as money
                           from task_log l join task t on t.id = l.task_id join rows on rows.row_id = t.row_id
-                          join work_person p
-                            on p.id = l.person_id or (l.person_id is null and p.account_id = l.by_account)
+                          join work_person p on p.id = rootling_worker(l.person_id, l.by_account)
                          where l.on_day <= :last and l.minutes > 0 and p.wage > 0 and\s""" + SeasonBook.STANDS + """
                          group by p.currency
                         """)

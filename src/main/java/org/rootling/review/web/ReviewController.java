@@ -225,7 +225,7 @@ class ReviewController {
                         .by("review.count.vines", l -> l.vines())
                         .by("review.register.stand-m2", l -> Math.round(l.standAreaM2()))
                         .by("review.register.share-m2", l -> Math.round(l.blockShareM2()))
-                        .by("review.register.density", l -> Math.round(l.perHectare())));
+                        .by("review.register.density-ha", l -> Math.round(l.perHectare())));
         return "review/register";
     }
 

@@ -63,7 +63,7 @@ class SeasonController {
                 .by("review.season.hours", s -> s.hours())
                 .by("review.season.planned-done", s -> s.plannedForDone())
                 .by("review.season.per-vine", s -> s.minutesPerVine())
-                .by("review.season.per-hectare", s -> s.hoursPerHectare());
+                .by("review.season.per-hectare-ha", s -> s.hoursPerHectare());
         return !member.may(Role.LEAD)
                 ? compared
                 : compared.by("review.season.cost", s -> s.costs().stream()

@@ -28,16 +28,22 @@ public class ConflictService {
     private final ConflictStore store;
     private final FieldLog log;
     private final Tasks tasks;
+    private final CrewService crew;
     private final Vineyards vineyards;
 
-    ConflictService(ConflictStore store, FieldLog log, Tasks tasks, Vineyards vineyards) {
+    ConflictService(ConflictStore store, FieldLog log, Tasks tasks, CrewService crew, Vineyards vineyards) {
+        this.crew = crew;
         this.store = store;
         this.log = log;
         this.tasks = tasks;
         this.vineyards = vineyards;
     }
 
-    /** An open conflict beside what stands against it. */
+    /**
+     * An open conflict beside what stands against it.
+     *
+     * @param helper who did it, where a lead wrote it down for them
+     */
     public record Conflict(
             UUID id,
             Task task,
@@ -48,6 +54,7 @@ public class ConflictService {
             @Nullable String note,
             Instant at,
             UUID by,
+            @Nullable String helper,
             Instant takenAt,
             String kind,
             String reason,
@@ -66,6 +73,7 @@ public class ConflictService {
         Map<UUID, Task> byId = new HashMap<>();
         tasks.byIds(stored.stream().map(ConflictStore.Stored::taskId).distinct().toList())
                 .forEach(t -> byId.put(t.id(), t));
+        Map<UUID, String> names = stored.stream().anyMatch(c -> c.person() != null) ? crew.names() : Map.of();
         return stored.stream()
                 .map(c -> {
                     Task task = Objects.requireNonNull(byId.get(c.taskId()));
@@ -81,6 +89,7 @@ public class ConflictService {
                             c.note(),
                             c.at(),
                             c.by(),
+                            c.person() == null ? null : names.getOrDefault(c.person(), "?"),
                             c.takenAt(),
                             c.kind(),
                             c.reason(),

@@ -8,14 +8,19 @@ import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.HashMap;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
+import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.rootling.people.Guests;
+import org.rootling.people.Members;
 import org.rootling.platform.Ids;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Refused;
@@ -33,16 +38,19 @@ public class CrewService {
 
     private final JdbcClient jdbc;
     private final Guests guests;
+    private final Members members;
 
-    CrewService(JdbcClient jdbc, Guests guests) {
+    CrewService(JdbcClient jdbc, Guests guests, Members members) {
         this.jdbc = jdbc;
         this.guests = guests;
+        this.members = members;
     }
 
     /**
      * Somebody who can be given work.
      *
      * @param account null for a helper without one
+     * @param shown the name, marked where somebody else has the same
      * @param hours by weekday, Monday first
      * @param wage for an hour; null for unpaid work
      */
@@ -50,6 +58,7 @@ public class CrewService {
             UUID id,
             @Nullable UUID account,
             String name,
+            String shown,
             List<BigDecimal> hours,
             List<String> skills,
             @Nullable BigDecimal wage,
@@ -81,9 +90,77 @@ public class CrewService {
                 .query((r, n) -> off.computeIfAbsent(r.getObject("person_id", UUID.class), k -> new ArrayList<>())
                         .add(r.getObject("day", LocalDate.class)))
                 .list();
+        Map<UUID, String> names = names();
         return jdbc.sql("select * from work_person where withdrawn_at is null order by lower(name), id")
-                .query((r, n) -> person(r, off))
+                .query((r, n) -> person(r, names, off))
                 .list();
+    }
+
+    /**
+     * Names to show, by person, of those who do not come any more too. No two are the same: whoever logs with an account is
+     * called as their account is; of others with a name that is taken, the next gets a number.
+     */
+    @Transactional(readOnly = true)
+    public Map<UUID, String> names() {
+        record Known(UUID id, @Nullable UUID account, String name) {}
+        Map<UUID, String> accounts = members.names();
+        Set<String> taken = new HashSet<>();
+        accounts.values().forEach(name -> taken.add(plain(name)));
+        Map<UUID, String> names = new LinkedHashMap<>();
+        List<Known> others = new ArrayList<>();
+        jdbc.sql("select id, coalesce(account_id, former_account) as account_id, name from work_person order by id")
+                .query((r, n) -> new Known(
+                        r.getObject("id", UUID.class), r.getObject("account_id", UUID.class), r.getString("name")))
+                .list()
+                .forEach(p -> {
+                    String account = p.account() == null ? null : accounts.get(p.account());
+                    if (account != null && plain(account).matches(Pattern.quote(plain(p.name())) + "( \\(\\d+\\))?")) {
+                        names.put(p.id(), account);
+                    } else {
+                        others.add(p);
+                    }
+                });
+        for (Known p : others) {
+            String shown = p.name();
+            for (int n = 2; !taken.add(plain(shown)); n++) {
+                shown = p.name() + " (" + n + ")";
+            }
+            names.put(p.id(), shown);
+        }
+        return names;
+    }
+
+    private static String plain(String name) {
+        return name.strip().toLowerCase(Locale.ROOT);
+    }
+
+    /** Those present whose name somebody else who is present has too. */
+    @Transactional(readOnly = true)
+    public Set<UUID> alike() {
+        Map<String, List<Person>> byName =
+                people().stream().collect(Collectors.groupingBy(p -> plain(p.name())));
+        return byName.values().stream()
+                .filter(same -> same.size() > 1)
+                .flatMap(same -> same.stream().map(Person::id))
+                .collect(Collectors.toSet());
+    }
+
+    /** E-mail addresses by person, of those with an account of their own; for leads, to know who is who. */
+    @Transactional(readOnly = true)
+    public Map<UUID, String> mails() {
+        Set<UUID> linked = guests.until().keySet();
+        Map<UUID, String> byAccount = new HashMap<>();
+        members.list().stream()
+                .filter(m -> !linked.contains(m.accountId()))
+                .forEach(m -> byAccount.put(m.accountId(), m.email()));
+        Map<UUID, String> mails = new HashMap<>();
+        for (Person p : people()) {
+            String mail = p.account() == null ? null : byAccount.get(p.account());
+            if (mail != null) {
+                mails.put(p.id(), mail);
+            }
+        }
+        return mails;
     }
 
     @Transactional(readOnly = true)
@@ -110,7 +187,7 @@ public class CrewService {
         if (person.account() != null && !guests.until().containsKey(person.account())) {
             throw new Refused("work.people.link-account", person.name());
         }
-        Guests.Link link = guests.link(person.account(), person.name(), days);
+        Guests.Link link = guests.link(person.account(), person.shown(), days);
         if (person.account() == null) {
             jdbc.sql("update work_person set account_id = :account, version = version + 1 where id = :id")
                     .param("account", link.account())
@@ -134,12 +211,14 @@ public class CrewService {
         }
     }
 
-    private static Person person(ResultSet r, Map<UUID, List<LocalDate>> off) throws SQLException {
+    private static Person person(ResultSet r, Map<UUID, String> names, Map<UUID, List<LocalDate>> off)
+            throws SQLException {
         UUID id = r.getObject("id", UUID.class);
         return new Person(
                 id,
                 r.getObject("account_id", UUID.class),
                 r.getString("name"),
+                names.getOrDefault(id, r.getString("name")),
                 List.of((BigDecimal[]) r.getArray("hours").getArray()),
                 List.of((String[]) r.getArray("skills").getArray()),
                 r.getBigDecimal("wage"),
@@ -248,7 +327,7 @@ public class CrewService {
 
     public void withdraw(UUID id, int version) {
         endLinkUnless(id, null);
-        int changed = jdbc.sql("update work_person set withdrawn_at = now(), account_id = null, version = version + 1"
+        int changed = jdbc.sql("update work_person set withdrawn_at = now(), former_account = account_id, account_id = null, version = version + 1"
                         + " where id = :id and version = :version and withdrawn_at is null")
                 .param("id", id)
                 .param("version", version)

@@ -68,12 +68,12 @@ public class DaySheets {
         List<Sheet> sheets = new ArrayList<>();
         for (ScheduleService.Day d : scheduled()) {
             if (d.date().equals(day)) {
-                d.byPerson().forEach((person, slots) -> {
-                    List<Item> items = items(slots, byCode);
+                for (ScheduleService.PersonDay p : d.people()) {
+                    List<Item> items = items(p.slots(), byCode);
                     if (!items.isEmpty()) {
-                        sheets.add(new Sheet(day, slots.get(0).personId(), person, items));
+                        sheets.add(new Sheet(day, p.id(), p.person(), items));
                     }
-                });
+                }
             }
         }
         return sheets;
@@ -88,8 +88,10 @@ public class DaySheets {
         Set<UUID> timed = new HashSet<>();
         if (self.isPresent()) {
             for (ScheduleService.Day d : scheduled()) {
-                List<ScheduleService.Slot> own =
-                        d.byPerson().getOrDefault(self.get().name(), List.of());
+                List<ScheduleService.Slot> own = d.people().stream()
+                        .filter(p -> p.id().equals(self.get().id()))
+                        .flatMap(p -> p.slots().stream())
+                        .toList();
                 if (!d.date().isBefore(from)) {
                     own.forEach(s -> {
                         if (s.task() != null) {
@@ -115,7 +117,7 @@ public class DaySheets {
                 sheets.add(new Sheet(
                         day,
                         self.map(CrewService.Person::id).orElse(null),
-                        self.map(CrewService.Person::name).orElse(""),
+                        self.map(CrewService.Person::shown).orElse(""),
                         items));
             }
         });

@@ -27,6 +27,7 @@ import org.rootling.work.FieldLog;
 import org.rootling.work.LoggedWork;
 import org.rootling.work.StepEffect;
 import org.rootling.work.Task;
+import org.rootling.work.TaskStatus;
 import org.rootling.work.Tasks;
 import org.rootling.work.WorkLogged;
 import org.rootling.work.WorkUndone;
@@ -49,6 +50,7 @@ class FieldLogService implements FieldLog {
     private final Ground ground;
     private final Members members;
     private final Vineyards vineyards;
+    private final CrewService crew;
     private final List<StepEffect> effects;
     private final ApplicationEventPublisher events;
     private final TransactionTemplate transaction;
@@ -63,6 +65,7 @@ class FieldLogService implements FieldLog {
             Ground ground,
             Members members,
             Vineyards vineyards,
+            CrewService crew,
             List<StepEffect> effects,
             ApplicationEventPublisher events,
             TransactionTemplate transaction) {
@@ -73,6 +76,7 @@ class FieldLogService implements FieldLog {
         this.ground = ground;
         this.members = members;
         this.vineyards = vineyards;
+        this.crew = crew;
         this.effects = effects;
         this.events = events;
         this.transaction = transaction;
@@ -146,10 +150,10 @@ class FieldLogService implements FieldLog {
 
     private Map<UUID, Result> attempt(List<Entry> entries, UUID by, boolean may) {
         Instant now = vineyards.now();
-        LogRules rules = new LogRules(now, vineyards.current().zone(), logs.helpers(entries));
         Map<UUID, TaskStore.Stored> locked =
                 tasks.lock(entries.stream().map(Entry::task).distinct().toList());
         Map<UUID, Row> rows = rows(locked);
+        LogRules rules = rules(now, entries, locked, rows);
         Map<UUID, LogStore.Known> known =
                 logs.known(entries.stream().map(Entry::id).toList());
         Map<UUID, Result> results = new LinkedHashMap<>();
@@ -210,6 +214,21 @@ class FieldLogService implements FieldLog {
         return known.openConflict()
                 ? new Verdict.Open(known.reason(), known.args(), known.against())
                 : new Verdict.There();
+    }
+
+    /** Only rows whose tasks were all dropped can have been replaced (WorkRowGuard). */
+    private LogRules rules(
+            Instant now, List<Entry> entries, Map<UUID, TaskStore.Stored> locked, Map<UUID, Row> rows) {
+        Set<UUID> replaced = new HashSet<>();
+        for (TaskStore.Stored task : locked.values()) {
+            Row row = rows.get(task.rowId);
+            if (task.status == TaskStatus.DROPPED
+                    && row != null
+                    && ground.rows(row.blockId()).stream().noneMatch(r -> r.id().equals(row.id()))) {
+                replaced.add(row.id());
+            }
+        }
+        return new LogRules(now, vineyards.current().zone(), logs.helpers(entries), replaced);
     }
 
     private Map<UUID, Row> rows(Map<UUID, TaskStore.Stored> locked) {
@@ -284,12 +303,13 @@ class FieldLogService implements FieldLog {
         return Objects.requireNonNull(transaction.execute(t -> {
             Entry e = upset.entry;
             Instant now = vineyards.now();
-            LogRules rules = new LogRules(now, vineyards.current().zone(), logs.helpers(List.of(e)));
             Map<UUID, TaskStore.Stored> locked = tasks.lock(List.of(e.task()));
+            Map<UUID, Row> rows = rows(locked);
+            LogRules rules = rules(now, List.of(e), locked, rows);
             Map<UUID, LogStore.Known> known = logs.known(List.of(e.id()));
             Verdict verdict = known.containsKey(e.id())
                     ? recognised(e, known.get(e.id()))
-                    : judge(e, rules, locked, rows(locked), by, may, Map.of());
+                    : judge(e, rules, locked, rows, by, may, Map.of());
             if (verdict instanceof Verdict.Good g) {
                 verdict = new Verdict.Against(
                         Verdict.Kind.NOT_POSSIBLE,
@@ -351,8 +371,9 @@ class FieldLogService implements FieldLog {
             return;
         }
         Instant now = vineyards.now();
-        LogRules rules = new LogRules(now, vineyards.current().zone(), logs.helpers(List.of(entry)));
-        Verdict verdict = judge(entry, rules, locked, rows(locked), by, may, Map.of());
+        Map<UUID, Row> rows = rows(locked);
+        LogRules rules = rules(now, List.of(entry), locked, rows);
+        Verdict verdict = judge(entry, rules, locked, rows, by, may, Map.of());
         if (verdict instanceof Verdict.Bad b) {
             throw refused(b.reason(), b.args(), b.field());
         }
@@ -429,6 +450,7 @@ class FieldLogService implements FieldLog {
         taskViews
                 .byIds(stored.stream().map(LogStore.Stored::taskId).distinct().toList())
                 .forEach(t -> byId.put(t.id(), t));
+        Map<UUID, String> helpers = stored.stream().anyMatch(l -> l.person() != null) ? crew.names() : Map.of();
         return stored.stream()
                 .map(l -> {
                     Task t = Objects.requireNonNull(byId.get(l.taskId()));
@@ -445,7 +467,7 @@ class FieldLogService implements FieldLog {
                             l.at(),
                             l.by(),
                             l.note(),
-                            l.helper(),
+                            l.person() == null ? null : helpers.getOrDefault(l.person(), "?"),
                             l.undoneAt(),
                             l.undoneBy());
                 })

@@ -33,13 +33,16 @@ final class LogRules {
     private final Instant now;
     private final ZoneId zone;
     private final Set<UUID> helpers;
+    private final Set<UUID> replaced;
 
     /**
      * The rules of a moment.
      *
      * @param helpers people without an account, for whom a lead may write down work
+     * @param replaced rows that a later layout has replaced
      */
-    LogRules(Instant now, ZoneId zone, Set<UUID> helpers) {
+    LogRules(Instant now, ZoneId zone, Set<UUID> helpers, Set<UUID> replaced) {
+        this.replaced = replaced;
         this.helpers = helpers;
         this.now = now;
         this.zone = zone;
@@ -91,8 +94,12 @@ final class LogRules {
                 e.note() == null || e.note().isBlank() ? null : e.note().strip(),
                 e.person(),
                 null,
-                null,
                 null);
+        if (replaced.contains(row.id())) {
+            // The new row of that number is another one: what was done must not be taken for it.
+            return new Verdict.Against(
+                    Verdict.Kind.NOT_POSSIBLE, log, "ground.row.replaced", List.of(row.name()), null);
+        }
         return contradiction(log, task, may, standing);
     }
 

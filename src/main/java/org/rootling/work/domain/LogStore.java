@@ -38,7 +38,6 @@ class LogStore {
             UUID by,
             @Nullable String note,
             @Nullable UUID person,
-            @Nullable String helper,
             @Nullable Instant undoneAt,
             @Nullable UUID undoneBy) {}
 
@@ -52,7 +51,6 @@ class LogStore {
 
     private static final String SELECT = """
             select l.id, l.task_id, l.places::text as places, l.minutes, l.on_day, l.at, l.by_account, l.note, l.person_id,
-              (select p.name from work_person p where p.vineyard_id = l.vineyard_id and p.id = l.person_id) as helper,
               u.at as undone_at, u.by_account as undone_by
               from task_log l
               left join task_log_undo u on u.vineyard_id = l.vineyard_id and u.log_id = l.id\s""";
@@ -206,7 +204,6 @@ class LogStore {
                         l.by(),
                         l.note(),
                         l.person(),
-                        l.helper(),
                         l.undoneAt(),
                         l.undoneBy()))
                 .toList();
@@ -225,7 +222,6 @@ class LogStore {
                 r.getObject("by_account", UUID.class),
                 r.getString("note"),
                 r.getObject("person_id", UUID.class),
-                r.getString("helper"),
                 undone == null ? null : undone.toInstant(),
                 r.getObject("undone_by", UUID.class));
     }

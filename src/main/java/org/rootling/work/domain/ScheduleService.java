@@ -7,6 +7,7 @@ import java.sql.Timestamp;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
@@ -79,8 +80,15 @@ public class ScheduleService {
     public record Slot(
             @Nullable Task task, UUID personId, String person, LocalDate date, String from, String to, int quarters) {}
 
-    /** What everybody does on a day: by person. */
-    public record Day(LocalDate date, Map<String, List<Slot>> byPerson) {}
+    /**
+     * What one person does on a day, by the clock.
+     *
+     * @param person their name, marked where others have the same
+     */
+    public record PersonDay(UUID id, String person, List<Slot> slots) {}
+
+    /** What everybody does on a day: by name, each person by themselves. */
+    public record Day(LocalDate date, List<PersonDay> people) {}
 
     /** When and by whom a task is begun. */
     public record Begin(LocalDate date, String time, String people) {}
@@ -127,7 +135,7 @@ public class ScheduleService {
     private Refused refused(OrderFault fault) {
         Map<String, String> names = new HashMap<>();
         tasks.open().forEach(t -> names.put(t.id().toString(), t.stepName() + " " + t.row()));
-        crew.people().forEach(p -> names.put(p.id().toString(), p.name()));
+        crew.names().forEach((id, name) -> names.put(id.toString(), name));
         List<String> said =
                 fault.names().stream().map(n -> names.getOrDefault(n, n)).toList();
         Object[] args =
@@ -262,24 +270,29 @@ public class ScheduleService {
     public List<Day> days(UUID schedule) {
         List<Stored> stints = stints(schedule);
         Map<String, Task> byId = taskNames(stints);
-        Map<String, String> names = new HashMap<>();
-        crew.people().forEach(p -> names.put(p.id().toString(), p.name()));
-        Map<LocalDate, Map<String, List<Slot>>> days = new TreeMap<>();
+        Map<UUID, String> names = crew.names();
+        Map<LocalDate, Map<UUID, List<Slot>>> days = new TreeMap<>();
         for (Stored s : stints) {
-            String person = names.getOrDefault(s.person(), "?");
-            days.computeIfAbsent(s.date(), k -> new TreeMap<>())
+            UUID person = UUID.fromString(s.person());
+            days.computeIfAbsent(s.date(), k -> new HashMap<>())
                     .computeIfAbsent(person, k -> new ArrayList<>())
                     .add(new Slot(
                             byId.get(s.task()),
-                            UUID.fromString(s.person()),
                             person,
+                            names.getOrDefault(person, "?"),
                             s.date(),
                             Stint.clock(s.from()),
                             Stint.clock(s.to()),
                             s.to() - s.from()));
         }
         return days.entrySet().stream()
-                .map(e -> new Day(e.getKey(), e.getValue()))
+                .map(e -> new Day(
+                        e.getKey(),
+                        e.getValue().entrySet().stream()
+                                .map(p -> new PersonDay(p.getKey(), names.getOrDefault(p.getKey(), "?"), p.getValue()))
+                                .sorted(Comparator.comparing(PersonDay::person, String.CASE_INSENSITIVE_ORDER)
+                                        .thenComparing(PersonDay::id))
+                                .toList()))
                 .toList();
     }
 
@@ -300,7 +313,7 @@ public class ScheduleService {
         List<Stored> before = stints(two.get(1));
         Map<String, Task> byId = taskNames(now);
         Map<String, String> names = new HashMap<>();
-        crew.people().forEach(p -> names.put(p.id().toString(), p.name()));
+        crew.names().forEach((id, name) -> names.put(id.toString(), name));
         byId.forEach((id, t) -> names.put(id, t.stepName() + " " + t.row()));
         Map<String, Begin> begins = begins(now, names);
         Map<String, Begin> began = begins(before, names);
@@ -368,6 +381,50 @@ public class ScheduleService {
         return begins;
     }
 
+    /**
+     * A task that a schedule does after it is due.
+     *
+     * @param done the day on which it is done
+     * @param days calendar days late
+     * @param vines vines still to be planted by it; 1 for other steps
+     */
+    public record Late(Task task, LocalDate due, LocalDate done, long days, int vines) {
+        /** What it adds to the vine-days by which the schedule is late. */
+        public long vineDays() {
+            return days * vines;
+        }
+    }
+
+    /** What the late vine-days of a schedule are made of, the most first; of tasks that are open still. */
+    public List<Late> late(List<Day> days) {
+        Map<UUID, Task> byId = new LinkedHashMap<>();
+        Map<UUID, LocalDate> done = new HashMap<>();
+        for (Day d : days) {
+            d.people().stream().flatMap(p -> p.slots().stream()).forEach(s -> {
+                if (s.task() != null && s.task().status().isOpen()) {
+                    byId.put(s.task().id(), s.task());
+                    done.put(s.task().id(), s.date());
+                }
+            });
+        }
+        List<Late> late = new ArrayList<>();
+        byId.forEach((id, task) -> {
+            LocalDate due = task.due();
+            LocalDate on = done.get(id);
+            if (due != null && on != null && on.isAfter(due)) {
+                boolean plants = task.step().equals(TaskService.PLANT);
+                late.add(new Late(
+                        task,
+                        due,
+                        on,
+                        ChronoUnit.DAYS.between(due, on),
+                        plants ? task.quantity() - task.done() : 1));
+            }
+        });
+        late.sort(Comparator.comparing(Late::vineDays).reversed());
+        return List.copyOf(late);
+    }
+
     /** Tasks for which the schedule found no time. */
     public List<Task> unplanned(UUID schedule) {
         String[] ids = jdbc.sql("select unplanned from work_schedule where id = :id")
@@ -408,8 +465,7 @@ public class ScheduleService {
     public List<PinView> pins() {
         Map<UUID, Task> byId = new HashMap<>();
         tasks.open().forEach(t -> byId.put(t.id(), t));
-        Map<UUID, String> names = new HashMap<>();
-        crew.people().forEach(p -> names.put(p.id(), p.name()));
+        Map<UUID, String> names = crew.names();
         return jdbc.sql("select id, task_id, person_id, day from work_pin where day >= :today order by day")
                 .param("today", vineyards.today())
                 .query((r, n) -> new PinView(

@@ -229,6 +229,8 @@ class TaskService implements Tasks {
         if (task.status != TaskStatus.CLOSED && task.status != TaskStatus.DROPPED) {
             throw new Refused("work.task.not-ended");
         }
+        // Refuses a row that a later layout has replaced.
+        ground.hold(task.rowId);
         store.lockRow(task.rowId);
         if (store.overlaps(task.rowId, task.step, task.places)) {
             throw new Refused("work.task.covered");

@@ -102,10 +102,13 @@ class CrewController {
                         .toList())
                 .forEach(t -> tools.put(t, 1));
         crew.tools().forEach(t -> tools.put(t.name(), t.count()));
+        Map<UUID, String> mails = crew.mails();
+        model.addAttribute("mails", mails);
         model.addAttribute(
                 "crew",
                 Listing.of("crew", crew.people())
-                        .by("work.people.name", p -> p.name())
+                        .by("work.people.name", p -> p.shown())
+                        .by("work.people.account", p -> mails.getOrDefault(p.id(), ""))
                         .by("work.people.week", p -> p.week())
                         .by("work.people.skills", p -> String.join(", ", p.skills())));
         model.addAttribute("tools", tools);
@@ -203,7 +206,7 @@ class CrewController {
         UUID account = p.account();
         model.addAttribute("linkOpen", until != null && accounts.containsKey(account));
         if (account != null && until != null) {
-            accounts.put(account, p.name());
+            accounts.put(account, p.shown());
         }
         model.addAttribute("accounts", accounts);
         model.addAttribute("allSteps", steps.all());
@@ -262,10 +265,14 @@ class CrewController {
     }
 
     private Map<UUID, String> accounts() {
+        Map<UUID, String> names = members.names();
+        List<Member> all = members.list();
         Map<UUID, String> accounts = new LinkedHashMap<>();
-        for (Member m : members.list()) {
+        for (Member m : all) {
             if (m.role().includes(Role.HELPER)) {
-                accounts.put(m.accountId(), m.name());
+                String name = names.getOrDefault(m.accountId(), m.name());
+                boolean alone = all.stream().filter(o -> o.name().equalsIgnoreCase(m.name())).count() == 1;
+                accounts.put(m.accountId(), alone ? name : name + " · " + m.email());
             }
         }
         return accounts;

@@ -1,17 +1,17 @@
 package org.rootling.work.web;
 
+import java.math.BigDecimal;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Map;
-import java.util.stream.Collectors;
+import java.util.TreeMap;
+import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Listing;
 import org.rootling.platform.Refused;
-import org.rootling.work.Step;
-import org.rootling.work.Steps;
 import org.rootling.work.domain.LabourReport;
 import org.springframework.format.annotation.DateTimeFormat;
 import org.springframework.stereotype.Controller;
@@ -20,17 +20,15 @@ import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.RequestMapping;
 import org.springframework.web.bind.annotation.RequestParam;
 
-/** Hours and costs. */
+/** Hours and costs, on the page and as a table to take away. */
 @Controller
 @RequestMapping("/v/{vineyard}/work/hours")
 class HoursController {
     private final LabourReport report;
-    private final Steps steps;
     private final Vineyards vineyards;
 
-    HoursController(LabourReport report, Steps steps, Vineyards vineyards) {
+    HoursController(LabourReport report, Vineyards vineyards) {
         this.report = report;
-        this.steps = steps;
         this.vineyards = vineyards;
     }
 
@@ -49,17 +47,75 @@ class HoursController {
         model.addAttribute("from", span.from());
         model.addAttribute("to", span.to());
         model.addAttribute("sums", LabourReport.By.values());
+        List<LabourReport.Line> lines = report.lines(span.by(), span.from(), span.to());
         model.addAttribute(
                 "lines",
-                Listing.of("hours", lines(span))
-                        .by("work.hours.by." + by, l -> l.key())
+                Listing.of("hours", lines)
+                        .by("work.hours.by." + by, l -> l.label())
+                        .by("work.hours.logs", l -> l.logs())
                         .by("work.hours.places", l -> l.places())
                         .by("work.hours.hours", l -> l.hours())
                         .by("work.hours.paid", l -> l.paidHours())
                         .by("work.hours.unpaid", l -> l.unpaidHours())
                         .by("work.hours.cost", l -> l.cost())
                         .by("work.hours.currency", l -> l.currency()));
+        model.addAttribute("sum", Sum.of(lines));
         return "work/hours";
+    }
+
+    /** All of it; money by currency. */
+    record Sum(int logs, int places, BigDecimal hours, BigDecimal paid, BigDecimal unpaid, Map<String, BigDecimal> costs) {
+        static Sum of(List<LabourReport.Line> lines) {
+            Map<String, BigDecimal> costs = new TreeMap<>();
+            for (LabourReport.Line l : lines) {
+                if (l.cost() != null && l.currency() != null) {
+                    costs.merge(l.currency(), l.cost(), BigDecimal::add);
+                }
+            }
+            return new Sum(
+                    lines.stream().mapToInt(LabourReport.Line::logs).sum(),
+                    lines.stream().mapToInt(LabourReport.Line::places).sum(),
+                    add(lines, LabourReport.Line::hours),
+                    add(lines, LabourReport.Line::paidHours),
+                    add(lines, LabourReport.Line::unpaidHours),
+                    costs);
+        }
+
+        private static BigDecimal add(List<LabourReport.Line> lines, Function<LabourReport.Line, BigDecimal> value) {
+            return lines.stream().map(value).reduce(BigDecimal.ZERO, BigDecimal::add);
+        }
+    }
+
+    /** The logs that a sum is made of. */
+    @GetMapping("/logs")
+    @Needs(Role.LEAD)
+    String logs(
+            @RequestParam(defaultValue = "STEP") LabourReport.By by,
+            @RequestParam(required = false) @Nullable String key,
+            @RequestParam(required = false) @Nullable String currency,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate from,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate to,
+            Model model) {
+        Span span = span(by, from, to);
+        List<LabourReport.Entry> entries = report.entries(by, key, currency, span.from(), span.to());
+        model.addAttribute("by", by);
+        model.addAttribute("label", key == null ? null : report.label(by, key));
+        model.addAttribute("from", span.from());
+        model.addAttribute("to", span.to());
+        model.addAttribute("minutes", entries.stream().mapToInt(e -> e.minutes() == null ? 0 : e.minutes()).sum());
+        model.addAttribute(
+                "logs",
+                Listing.of("logs", entries)
+                        .by("work.row.on", e -> e.on())
+                        .by("work.board.step", e -> e.step())
+                        .by("work.board.row", e -> e.row())
+                        .by("work.board.person", e -> e.person())
+                        .by("work.hours.places", e -> e.places())
+                        .by("work.row.minutes", e -> e.minutes())
+                        .by("work.people.wage", e -> e.wage())
+                        .by("work.hours.cost", e -> e.cost())
+                        .by("work.hours.currency", e -> e.currency()));
+        return "work/hours-logs";
     }
 
     private Span span(LabourReport.By by, @Nullable LocalDate from, @Nullable LocalDate to) {
@@ -69,23 +125,5 @@ class HoursController {
             throw new Refused("work.hours.span");
         }
         return new Span(by, first, last);
-    }
-
-    private List<LabourReport.Line> lines(Span span) {
-        List<LabourReport.Line> lines = report.lines(span.by(), span.from(), span.to());
-        if (span.by() != LabourReport.By.STEP) {
-            return lines;
-        }
-        Map<String, String> names = steps.all().stream().collect(Collectors.toMap(Step::code, Step::name));
-        return lines.stream()
-                .map(l -> new LabourReport.Line(
-                        names.getOrDefault(l.key(), l.key()),
-                        l.places(),
-                        l.hours(),
-                        l.paidHours(),
-                        l.unpaidHours(),
-                        l.cost(),
-                        l.currency()))
-                .toList();
     }
 }

@@ -160,7 +160,7 @@ class MyDayController {
         model.addAttribute("nextRow", nextRow(task).orElse(null));
         Map<UUID, String> helpers = new LinkedHashMap<>();
         if (current.may(Role.LEAD)) {
-            crew.onPaper().forEach(p -> helpers.put(p.id(), p.name()));
+            crew.onPaper().forEach(p -> helpers.put(p.id(), p.shown()));
         }
         model.addAttribute("helpers", helpers);
         return "work/row";

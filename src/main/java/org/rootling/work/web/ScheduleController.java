@@ -81,7 +81,9 @@ class ScheduleController {
             model.addAttribute("form", new SearchForm(vineyards.today(), 10, false));
         }
         model.addAttribute("run", run.orElse(null));
-        model.addAttribute("days", run.map(r -> schedules.days(r.id())).orElse(List.of()));
+        List<ScheduleService.Day> days = run.map(r -> schedules.days(r.id())).orElse(List.of());
+        model.addAttribute("days", days);
+        model.addAttribute("late", late(schedules.late(days)));
         model.addAttribute("moved", listed(schedules.moved()));
         model.addAttribute(
                 "unplanned", run.map(r -> schedules.unplanned(r.id())).orElse(List.of()));
@@ -89,7 +91,7 @@ class ScheduleController {
         model.addAttribute("unrated", schedules.unrated());
         model.addAttribute("pins", schedules.pins());
         Map<UUID, String> people = new LinkedHashMap<>();
-        crew.people().forEach(p -> people.put(p.id(), p.name()));
+        crew.people().forEach(p -> people.put(p.id(), p.shown()));
         model.addAttribute("people", people);
         Map<UUID, String> open = new LinkedHashMap<>();
         tasks.open().stream().limit(500).forEach(t -> open.put(t.id(), t.stepName() + " \u00b7 " + t.row()));
@@ -134,6 +136,17 @@ class ScheduleController {
     String unpin(@PathVariable UUID id) {
         schedules.unpin(id);
         return "redirect:" + Paths.to("/work/schedule");
+    }
+
+    private static Listing<ScheduleService.Late> late(List<ScheduleService.Late> late) {
+        return Listing.of("late", late)
+                .on(Paths.to("/work/schedule"))
+                .by("work.schedule.task", l -> l.task().stepName() + " " + l.task().row())
+                .by("work.board.due", l -> l.due())
+                .by("work.schedule.finish", l -> l.done())
+                .by("work.schedule.late-days", l -> l.days())
+                .by("work.schedule.late-vines", l -> l.vines())
+                .by("work.schedule.late-vine-days", l -> l.vineDays());
     }
 
     private static Listing<ScheduleService.Moved> listed(List<ScheduleService.Moved> moved) {

@@ -7,13 +7,16 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Set;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
+import org.rootling.people.CurrentMember;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Paths;
 import org.rootling.work.domain.Attendance;
+import org.rootling.work.domain.CrewService;
 import org.rootling.work.domain.DaySheets;
 import org.rootling.work.domain.LostDays;
 import org.rootling.work.domain.ScheduleService;
@@ -34,6 +37,8 @@ class SheetController {
     private final ScheduleService schedules;
     private final LostDays lostDays;
     private final Attendance attendance;
+    private final CrewService crew;
+    private final CurrentMember current;
     private final Vineyards vineyards;
 
     SheetController(
@@ -41,7 +46,11 @@ class SheetController {
             ScheduleService schedules,
             LostDays lostDays,
             Attendance attendance,
+            CrewService crew,
+            CurrentMember current,
             Vineyards vineyards) {
+        this.crew = crew;
+        this.current = current;
         this.attendance = attendance;
         this.sheets = sheets;
         this.schedules = schedules;
@@ -61,10 +70,10 @@ class SheetController {
         model.addAttribute("sheets", all);
         model.addAttribute("absent", attendance.absent(shown));
         model.addAttribute("mayMark", !shown.isAfter(vineyards.today()));
-        Map<String, List<String>> cautions = new HashMap<>();
+        Map<UUID, List<String>> cautions = new HashMap<>();
         for (DaySheets.Sheet s : all) {
             cautions.put(
-                    s.person(),
+                    s.personId(),
                     s.items().stream()
                             .map(DaySheets.Item::caution)
                             .filter(Objects::nonNull)
@@ -72,6 +81,9 @@ class SheetController {
                             .toList());
         }
         model.addAttribute("cautions", cautions);
+        // Who tells people of one name apart needs more than a number; addresses are no business of others.
+        model.addAttribute("alike", current.may(Role.LEAD) ? crew.alike() : Set.of());
+        model.addAttribute("mails", current.may(Role.LEAD) ? crew.mails() : Map.of());
         return "work/sheet";
     }
 
@@ -99,7 +111,7 @@ class SheetController {
         model.addAttribute("monday", monday);
         model.addAttribute("days", days);
         model.addAttribute(
-                "picture",
+                "pictures",
                 WeekPicture.of(monday, days, lostDays.foretoldLost(monday), LocaleContextHolder.getLocale()));
         return "work/week";
     }

@@ -2,105 +2,196 @@ package org.rootling.work.web;
 
 import java.time.LocalDate;
 import java.time.format.DateTimeFormatter;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Set;
+import java.util.TreeMap;
 import java.util.TreeSet;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.rootling.ground.PlaceRun;
 import org.rootling.platform.SvgWriter;
+import org.rootling.platform.TextWidth;
 import org.rootling.work.Task;
 import org.rootling.work.domain.ScheduleService;
 
-/** A week as a picture: a line for each person, a column for each day, a bar for each piece of work, by the clock. */
+/**
+ * A week as a picture: a line for each person, a column for each day; in each, bars by the clock and below them what they
+ * are, in words that wrap and are never cut. Many people make several pictures, each of which fits a page.
+ */
 final class WeekPicture {
-    private static final double LEFT = 110;
-    private static final double DAY = 190;
-    private static final double HEAD = 34;
-    private static final double LINE = 58;
+    private static final double LEFT = 108;
+    private static final double DAY = 153;
+    private static final double HEAD = 28;
+    private static final double BARS = 16;
+    private static final double LETTERS = 13;
+    private static final double LINE = 17;
+    private static final double EDGE = 5;
+    private static final double WIDTH = LEFT + 7 * DAY;
+    private static final double HIGHEST = 640;
 
-    private WeekPicture() {}
+    private final LocalDate monday;
+    private final Set<LocalDate> lost;
+    private final DateTimeFormatter head;
+    private final int last;
 
-    static String of(LocalDate monday, List<ScheduleService.Day> days, Set<LocalDate> lost, Locale locale) {
-        TreeSet<String> people = new TreeSet<>(String.CASE_INSENSITIVE_ORDER);
-        days.forEach(d -> people.addAll(d.byPerson().keySet()));
-        double width = LEFT + 7 * DAY;
-        double height = HEAD + Math.max(1, people.size()) * LINE;
-        int last = last(days);
+    private WeekPicture(LocalDate monday, List<ScheduleService.Day> days, Set<LocalDate> lost, Locale locale) {
+        this.monday = monday;
+        this.lost = lost;
+        head = DateTimeFormatter.ofPattern("EEE d MMM", locale);
+        last = last(days);
+    }
+
+    /** One person's week: bars and lines of words by day of the week, from 0. */
+    private record Week(
+            List<String> name, Map<Integer, List<ScheduleService.Slot>> bars, Map<Integer, List<String>> words) {
+        double height() {
+            int most = name.size();
+            for (List<String> lines : words.values()) {
+                most = Math.max(most, lines.size());
+            }
+            return EDGE + BARS + EDGE + most * LINE + EDGE;
+        }
+    }
+
+    /** The pictures of a week, one below the other. */
+    static List<String> of(LocalDate monday, List<ScheduleService.Day> days, Set<LocalDate> lost, Locale locale) {
+        WeekPicture picture = new WeekPicture(monday, days, lost, locale);
+        List<String> parts = new ArrayList<>();
+        List<Week> part = new ArrayList<>();
+        double height = HEAD;
+        for (Week week : picture.weeks(days)) {
+            if (!part.isEmpty() && height + week.height() > HIGHEST) {
+                parts.add(picture.draw(part, height));
+                part.clear();
+                height = HEAD;
+            }
+            part.add(week);
+            height += week.height();
+        }
+        if (!part.isEmpty()) {
+            parts.add(picture.draw(part, height));
+        }
+        return parts;
+    }
+
+    private List<Week> weeks(List<ScheduleService.Day> days) {
+        Map<UUID, String> names = new LinkedHashMap<>();
+        Map<UUID, Map<Integer, List<ScheduleService.Slot>>> bars = new LinkedHashMap<>();
+        for (ScheduleService.Day d : days) {
+            for (ScheduleService.PersonDay p : d.people()) {
+                names.put(p.id(), p.person());
+                bars.computeIfAbsent(p.id(), k -> new TreeMap<>())
+                        .put((int) (d.date().toEpochDay() - monday.toEpochDay()), p.slots());
+            }
+        }
+        return names.entrySet().stream()
+                .sorted(Map.Entry.<UUID, String>comparingByValue(String.CASE_INSENSITIVE_ORDER)
+                        .thenComparing(Map.Entry::getKey))
+                .map(e -> {
+                    Map<Integer, List<ScheduleService.Slot>> own = bars.getOrDefault(e.getKey(), Map.of());
+                    Map<Integer, List<String>> words = new TreeMap<>();
+                    own.forEach((day, slots) -> words.put(day, words(slots)));
+                    return new Week(TextWidth.wrap(e.getValue(), LETTERS, LEFT - 2 * EDGE), own, words);
+                })
+                .toList();
+    }
+
+    /** What is done in a day: the same step on rows of one block one after the other is said once, from when on. */
+    private static List<String> words(List<ScheduleService.Slot> slots) {
+        List<String> lines = new ArrayList<>();
+        int i = 0;
+        while (i < slots.size()) {
+            ScheduleService.Slot first = slots.get(i);
+            Task task = first.task();
+            TreeSet<Integer> rows = new TreeSet<>();
+            int end = i;
+            while (end < slots.size() && alike(task, slots.get(end).task())) {
+                Task next = slots.get(end++).task();
+                if (next != null) {
+                    rows.add(next.rowNumber());
+                }
+            }
+            String what = task == null
+                    ? "?"
+                    : task.stepName() + " " + task.blockCode() + "\u00a0r" + PlaceRun.shorten(rows);
+            lines.addAll(TextWidth.wrap(first.from() + " " + what, LETTERS, DAY - 2 * EDGE));
+            i = Math.max(end, i + 1);
+        }
+        return lines;
+    }
+
+    private static boolean alike(@Nullable Task a, @Nullable Task b) {
+        return a == null || b == null
+                ? a == b
+                : a.step().equals(b.step()) && a.blockCode().equals(b.blockCode());
+    }
+
+    private String draw(List<Week> weeks, double height) {
         SvgWriter svg = new SvgWriter()
                 .open(
                         "svg",
                         "class",
                         "plot week",
                         "viewBox",
-                        "0 0 " + SvgWriter.number(width) + " " + SvgWriter.number(height),
+                        "0 0 " + SvgWriter.number(WIDTH) + " " + SvgWriter.number(height),
                         "aria-hidden",
                         "true");
-        DateTimeFormatter head = DateTimeFormatter.ofPattern("EEE d MMM", locale);
         for (int d = 0; d < 7; d++) {
             LocalDate date = monday.plusDays(d);
             double x = LEFT + d * DAY;
             if (lost.contains(date)) {
                 svg.empty("rect", "class", "lost", "x", x, "y", 0.0, "width", DAY, "height", height);
             }
-            svg.text(
-                    "text",
-                    head.format(date) + (lost.contains(date) ? " \u25b2" : ""),
-                    "x",
-                    x + 6,
-                    "y",
-                    22.0,
-                    "font-size",
-                    "15",
-                    "font-weight",
-                    "600");
+            text(svg, head.format(date) + (lost.contains(date) ? " \u25b2" : ""), x + EDGE, 19, "600");
             svg.empty("line", "class", "grid", "x1", x, "x2", x, "y1", 0.0, "y2", height);
         }
-        int line = 0;
-        for (String person : people) {
-            double y = HEAD + line++ * LINE;
-            svg.empty("line", "class", "axis", "x1", 0.0, "x2", width, "y1", y, "y2", y);
-            svg.text("text", shorten(person, 12), "x", 6.0, "y", y + 33, "font-size", "15");
-            for (ScheduleService.Day d : days) {
-                double x = LEFT + (d.date().toEpochDay() - monday.toEpochDay()) * DAY;
-                for (ScheduleService.Slot s : d.byPerson().getOrDefault(person, List.of())) {
-                    bar(svg, s, x, y, last);
-                }
-            }
+        double y = HEAD;
+        for (Week week : weeks) {
+            svg.empty("line", "class", "axis", "x1", 0.0, "x2", WIDTH, "y1", y, "y2", y);
+            lines(svg, week.name(), EDGE, y + EDGE + 13, "600");
+            double top = y;
+            week.bars().forEach((day, slots) -> slots.forEach(s -> bar(svg, s, LEFT + day * DAY, top + EDGE)));
+            week.words().forEach((day, lines) ->
+                    lines(svg, lines, LEFT + day * DAY + EDGE, top + EDGE + BARS + EDGE + 12, "400"));
+            y += week.height();
         }
         return svg.close("svg").toString();
     }
 
-    private static void bar(SvgWriter svg, ScheduleService.Slot s, double x, double y, int last) {
-        double scale = (DAY - 6) / (last - 480.0);
-        double from = x + 3 + (minutes(s.from()) - 480) * scale;
-        double width = Math.max(3, (minutes(s.to()) - minutes(s.from())) * scale - 1);
-        Task task = s.task();
-        String text = task == null ? "?" : task.stepName() + " " + task.row();
-        svg.open("g");
-        svg.text("title", s.from() + "\u2013" + s.to() + " " + text);
-        svg.empty("rect", "class", "stint", "x", from, "y", y + 6, "width", width, "height", LINE - 12);
-        int room = (int) (width / 7.2);
-        if (room >= 4 && task != null) {
-            svg.text("text", shorten(task.stepName(), room), "x", from + 4, "y", y + 26, "font-size", "12");
-            svg.text("text", shorten(task.row(), room), "x", from + 4, "y", y + 43, "font-size", "12");
+    private static void lines(SvgWriter svg, List<String> lines, double x, double y, String weight) {
+        for (int i = 0; i < lines.size(); i++) {
+            text(svg, lines.get(i), x, y + i * LINE, weight);
         }
-        svg.close("g");
     }
 
-    private static String shorten(String text, int most) {
-        return text.length() <= most ? text : text.substring(0, Math.max(1, most - 1)) + "\u2026";
+    private static void text(SvgWriter svg, String text, double x, double y, String weight) {
+        svg.text("text", text, "x", x, "y", y, "font-size", LETTERS, "font-weight", weight);
+    }
+
+    private void bar(SvgWriter svg, ScheduleService.Slot s, double x, double y) {
+        double scale = (DAY - 2 * EDGE) / (last - 480.0);
+        double from = x + EDGE + (minutes(s.from()) - 480) * scale;
+        double width = Math.max(3, (minutes(s.to()) - minutes(s.from())) * scale - 1);
+        Task task = s.task();
+        svg.open("g");
+        svg.text(
+                "title",
+                s.from() + "\u2013" + s.to() + " " + (task == null ? "?" : task.stepName() + " " + task.row()));
+        svg.empty("rect", "class", "stint", "x", from, "y", y, "width", width, "height", BARS);
+        svg.close("g");
     }
 
     /** The end of the longest day, at least 16:00. */
     private static int last(List<ScheduleService.Day> days) {
-        int latest = 960;
-        for (ScheduleService.Day d : days) {
-            for (List<ScheduleService.Slot> slots : d.byPerson().values()) {
-                for (ScheduleService.Slot s : slots) {
-                    latest = Math.max(latest, minutes(s.to()));
-                }
-            }
-        }
-        return latest;
+        return days.stream()
+                .flatMap(d -> d.people().stream())
+                .flatMap(p -> p.slots().stream())
+                .mapToInt(s -> minutes(s.to()))
+                .reduce(960, Math::max);
     }
 
     private static int minutes(String clock) {

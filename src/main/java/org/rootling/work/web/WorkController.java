@@ -301,10 +301,11 @@ class WorkController {
     }
 
     private Map<UUID, String> peopleChoices() {
+        Map<UUID, String> names = members.names();
         Map<UUID, String> choices = new LinkedHashMap<>();
         for (Member m : members.list()) {
             if (m.role().includes(Role.HELPER)) {
-                choices.put(m.accountId(), m.name());
+                choices.put(m.accountId(), names.getOrDefault(m.accountId(), m.name()));
             }
         }
         return choices;
