@@ -32,8 +32,12 @@ final class WeekPicture {
                         "plot week",
                         "viewBox",
                         "0 0 " + SvgWriter.number(width) + " " + SvgWriter.number(height),
-                        "aria-hidden",
-                        "true");
+                        "role",
+                        "img",
+                        "aria-labelledby",
+                        "plot-name",
+                        "aria-details",
+                        "plot-told");
         DateTimeFormatter head = DateTimeFormatter.ofPattern("EEE d MMM", locale);
         for (int d = 0; d < 7; d++) {
             LocalDate date = monday.plusDays(d);
