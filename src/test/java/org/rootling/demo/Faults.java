@@ -20,7 +20,7 @@ class Faults {
 
     @GetMapping("/v/{vineyard}/faults/{which}")
     @Needs(Role.READER)
-    String fault(@PathVariable String which, HttpServletResponse response) throws IOException {
+    void fault(@PathVariable String which, HttpServletResponse response) throws IOException {
         switch (which) {
             case "away" ->
                 throw new DataAccessResourceFailureException("x", new SQLTransientConnectionException("no connection"));
@@ -30,6 +30,5 @@ class Faults {
             case "busy" -> response.sendError(429);
             default -> throw new IllegalStateException("a bug");
         }
-        return "redirect:/";
     }
 }
