@@ -22,16 +22,18 @@ public final class Keyboard {
               const own = style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 2;
               const next = e.nextElementSibling ? getComputedStyle(e.nextElementSibling) : null;
               const beside = next !== null && next.outlineStyle !== 'none' && parseFloat(next.outlineWidth) >= 2;
-              if (!own && !beside) return 'no focus to see: ' + e.outerHTML.slice(0, 120);
+              const drawn = e instanceof SVGElement && style.stroke !== 'none' && parseFloat(style.strokeWidth) >= 2;
+              if (!own && !beside && !drawn) return 'no focus to see: ' + e.outerHTML.slice(0, 120);
               const r = e.getBoundingClientRect();
               if (r.bottom <= 0 || r.top >= innerHeight) return 'focus out of sight: ' + e.outerHTML.slice(0, 120);
               const top = document.elementFromPoint(Math.min(innerWidth - 1, Math.max(0, r.left + r.width / 2)),
                 Math.min(innerHeight - 1, Math.max(0, r.top + Math.min(r.height / 2, 12))));
-              const covered = top !== null && !e.contains(top) && !top.contains(e) && !(e.labels && [...e.labels].some(l => l.contains(top)));
+              const drawing = e.ownerSVGElement;
+              const covered = top !== null && !e.contains(top) && !top.contains(e) && !(drawing && drawing.contains(top)) && !(e.labels && [...e.labels].some(l => l.contains(top)));
               return covered ? 'focus is covered: ' + e.outerHTML.slice(0, 120) : '';
             }""";
 
-    /** The number of the element with the focus, in the order of the page; nothing at its end. */
+    /** The number of the element with the focus, in the order of the page; nothing where the page has none. */
     private static final String WHERE = """
             () => {
               const e = document.activeElement;
@@ -124,7 +126,7 @@ public final class Keyboard {
         for (int i = 0; i < 10 * FAR; i++) {
             page.keyboard().press(key);
             Object at = page.evaluate(WHERE);
-            if (at == null) {
+            if (at == null || (stops.size() > 1 && stops.get(0).equals(at))) {
                 return stops;
             }
             assertThat((String) page.evaluate(SEEN)).as(page.url()).isEmpty();
