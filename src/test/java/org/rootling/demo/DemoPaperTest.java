@@ -25,8 +25,8 @@ class DemoPaperTest extends DemoBrowserTest {
 
     /** What is of no use on paper and still shows, and tables whose heading would stand on the first sheet only. */
     private static final String OUT_OF_PLACE = """
-            () => [...document.querySelectorAll('nav, button, .button, .skip, .foot, input[type=search], input[type=file], '
-                + 'input[type=submit], dialog, progress')].filter(e => e.checkVisibility()
+            () => [...document.querySelectorAll('nav, button, .button, .skip, .past, .foot, input:not([type=hidden]), '
+                + 'select, textarea, dialog, progress')].filter(e => e.checkVisibility()
                 && e.getBoundingClientRect().width > 1).map(e => 'printed: ' + e.outerHTML.slice(0, 100))
               .concat([...document.querySelectorAll('thead')].filter(e => e.checkVisibility()
                 && getComputedStyle(e).display !== 'table-header-group').map(e => 'no heading: ' + e.textContent.trim()))""";
@@ -70,15 +70,14 @@ class DemoPaperTest extends DemoBrowserTest {
             }) {
                 paths.add(path(desk, route));
             }
+            owner.emulateMedia(new Page.EmulateMediaOptions().setMedia(Media.PRINT));
             for (String path : paths) {
                 owner.navigate(path);
                 String name = "print" + path.substring(HOME.length() - 1).replaceAll("/|[0-9a-f]{8}-.*", "-");
                 String heading = owner.innerText("h1");
-                owner.emulateMedia(new Page.EmulateMediaOptions().setMedia(Media.PRINT));
                 for (Object found : (List<?>) owner.evaluate(OUT_OF_PLACE)) {
                     wrong.add(name + " " + found);
                 }
-                owner.emulateMedia(new Page.EmulateMediaOptions().setMedia(Media.SCREEN));
                 for (String paper : new String[] {"A4", "Letter"}) {
                     wrong.addAll(printed(owner, paper, name, heading));
                 }
