@@ -68,9 +68,9 @@ class DemoAccessTest extends DemoBrowserTest {
         }
         try (BrowserContext nobody = context(1280)) {
             Page page = nobody.newPage();
-            for (String path : List.of("/sign-in", "/forgotten", "/licences", "/offline", "/day-over", invitation, dayLink)) {
+            for (String path : List.of("/sign-in", "/forgotten", "/offline", "/day-over", invitation, dayLink)) {
                 page.navigate(path);
-                assertThat(text(page, "h1")).as(path).isNotBlank();
+                assertThat(loaded(page).url()).endsWith(path);
                 picture(page, "door" + path.replaceAll("/([^/]*).*", "-$1"));
                 wrong.addAll(rules.look(page, path));
             }
