@@ -121,11 +121,9 @@ class DemoTest extends DemoBrowserTest {
     }
 
     @Test
-    void aReaderOfGermanOrFrenchMeetsNoEnglishKeysAndNoSidewaysScrolling() throws IOException {
-        try (BrowserContext desk = context(1280);
-                BrowserContext phone = context(390)) {
+    void aReaderOfGermanOrFrenchMeetsNoEnglishKeys() throws IOException {
+        try (BrowserContext desk = context(1280)) {
             Page reader = signIn(desk, "owner");
-            Page small = signIn(phone, "owner");
             List<EveryPage.Found> pages = everyPage(desk).pages();
             for (String language : new String[] {"fr", "de"}) {
                 speak(reader, language);
@@ -135,15 +133,6 @@ class DemoTest extends DemoBrowserTest {
                             .as(found.path())
                             .isEqualTo(language);
                     assertThat(page.text()).as(found.path()).doesNotContain("??");
-                }
-                for (String path :
-                        new String[] {"", "lots", "blocks/GP", "blocks/GP/stake-out", "work", "year-one/GP", "review"
-                        }) {
-                    small.navigate(HOME + path);
-                    picture(small, language + "-" + path.replace('/', '-') + "-phone");
-                    assertThat(loaded(small).evaluate("document.documentElement.scrollWidth <= 390"))
-                            .as(language + " " + path)
-                            .isEqualTo(true);
                 }
             }
             speak(reader, "auto");
