@@ -33,8 +33,7 @@ class DemoAccessTest extends DemoBrowserTest {
 
     /** By the axe rules, on a page of every route that a link leads to. */
     @Test
-    void everyPageMeetsTheAccessibilityRulesInEveryLook()
-            throws IOException, ExecutionException, InterruptedException {
+    void everyPageMeetsTheAccessibilityRulesInEveryLook() throws IOException, ExecutionException, InterruptedException {
         List<String> wrong = Collections.synchronizedList(new ArrayList<>());
         try (BrowserContext desk = context(1280)) {
             signIn(desk, "owner");
@@ -172,7 +171,9 @@ class DemoAccessTest extends DemoBrowserTest {
                 {"faults/full", "503"},
                 {"faults/busy", "429"}
             }) {
-                assertThat(owner.navigate(HOME + fault[0]).status()).as(fault[0]).isEqualTo(Integer.parseInt(fault[1]));
+                assertThat(owner.navigate(HOME + fault[0]).status())
+                        .as(fault[0])
+                        .isEqualTo(Integer.parseInt(fault[1]));
                 if (fault[1].startsWith("50")) {
                     assertThat(text(owner, "main")).containsPattern("\\b[0-9a-f]{8}\\b");
                 }
@@ -193,8 +194,7 @@ class DemoAccessTest extends DemoBrowserTest {
 
             owner.navigate(HOME + "imports");
             owner.setInputFiles(
-                    "main input[type=file] >> nth=0",
-                    new FilePayload("large.csv", "text/csv", new byte[15 << 20]));
+                    "main input[type=file] >> nth=0", new FilePayload("large.csv", "text/csv", new byte[15 << 20]));
             owner.click("main form:has(input[type=file]) button >> nth=0");
             assertThat(text(owner, "main")).contains("large");
             picture(owner, "error-413");
@@ -284,7 +284,8 @@ class DemoAccessTest extends DemoBrowserTest {
                 }
                 for (Element picture : found.page().select("main img")) {
                     Element around = picture.parent();
-                    if (!picture.hasAttr("alt") || (picture.attr("alt").isBlank() && around.text().isBlank())) {
+                    if (!picture.hasAttr("alt")
+                            || (picture.attr("alt").isBlank() && around.text().isBlank())) {
                         wrong.add(found.path() + " " + picture.attr("src") + " has no words");
                     }
                 }
@@ -295,10 +296,9 @@ class DemoAccessTest extends DemoBrowserTest {
     }
 
     private static String name(Element drawing) {
-        Element named = drawing.ownerDocument().selectFirst("[id='" + drawing.attr("aria-labelledby") + "']:not([id=''])");
-        return drawing.attr("aria-label")
-                + drawing.select("> title").text()
-                + (named == null ? "" : named.text());
+        Element named =
+                drawing.ownerDocument().selectFirst("[id='" + drawing.attr("aria-labelledby") + "']:not([id=''])");
+        return drawing.attr("aria-label") + drawing.select("> title").text() + (named == null ? "" : named.text());
     }
 
     private static boolean isToldElsewhere(Element drawing) {

@@ -167,9 +167,8 @@ class DemoKeyboardTest extends DemoBrowserTest {
             keys.follow("main table a[href*='/rows/']", "**/rows/*");
             String row = page.url();
             keys.tabTo(".vine-row a");
-            String place = page.locator(".vine-row li:has(.mark.growing) span")
-                    .first()
-                    .innerText();
+            String place =
+                    page.locator(".vine-row li:has(.mark.growing) span").first().innerText();
             String weak = ".vine-row li:nth-child(" + place + "):has(.mark.weak) a";
             keys.choose("#rest", "growing");
             keys.fill("#weak", place);
@@ -215,7 +214,17 @@ class DemoKeyboardTest extends DemoBrowserTest {
                 BrowserContext phone = context(390)) {
             Page owner = signIn(desk, "owner");
             for (String path : new String[] {
-                "", "lots", "orders/new", "blocks/GP", "work", "work/schedule", "progress", "review", "weather", "people", "more"
+                "",
+                "lots",
+                "orders/new",
+                "blocks/GP",
+                "work",
+                "work/schedule",
+                "progress",
+                "review",
+                "weather",
+                "people",
+                "more"
             }) {
                 owner.navigate(HOME + path);
                 assertThat(new Keyboard(loaded(owner)).thereAndBack()).as(path).isGreaterThan(10);

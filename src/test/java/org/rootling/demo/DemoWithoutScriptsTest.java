@@ -80,7 +80,10 @@ class DemoWithoutScriptsTest extends DemoBrowserTest {
             assertThat(text(owner, "main .error, main form .alert.danger")).isNotBlank();
             owner.fill("#count", "50");
             owner.click("main form.sheet button");
-            assertThat(loaded(owner).locator("main form .error, main form .alert.danger").count()).isZero();
+            assertThat(loaded(owner)
+                            .locator("main form .error, main form .alert.danger")
+                            .count())
+                    .isZero();
             assertThat(text(owner, "main")).contains("50");
         }
     }
@@ -108,7 +111,8 @@ class DemoWithoutScriptsTest extends DemoBrowserTest {
             owner.click("main section form button");
             assertThat(text(owner, "#plan-told")).contains("276");
             owner.click("main details summary");
-            assertThat(loaded(owner).locator("main details tbody tr:visible").count()).isEqualTo(12);
+            assertThat(loaded(owner).locator("main details tbody tr:visible").count())
+                    .isEqualTo(12);
             owner.click("main form[action$='/withdraw'] button");
             assertThat(text(owner, "main")).doesNotContain("Plain piece");
         }
@@ -123,7 +127,8 @@ class DemoWithoutScriptsTest extends DemoBrowserTest {
             owner.click("main a[href$='/work/schedule'] >> nth=0");
             owner.fill("#seconds", "5");
             owner.click("main form.sheet button >> nth=0");
-            assertThat(loaded(owner).locator("form[action$='/cancel'] button").count()).isOne();
+            assertThat(loaded(owner).locator("form[action$='/cancel'] button").count())
+                    .isOne();
             owner.waitForSelector(
                     ".day-plan >> nth=0", new Page.WaitForSelectorOptions().setTimeout(CLOCK_SECONDS * 1000.0));
             owner.waitForSelector("#seconds", new Page.WaitForSelectorOptions().setTimeout(CLOCK_SECONDS * 1000.0));
@@ -154,7 +159,8 @@ class DemoWithoutScriptsTest extends DemoBrowserTest {
             Page owner = signIn(desk, "owner");
             owner.click(".menu a[href$='/progress']");
             owner.click("#plan-told summary");
-            assertThat(loaded(owner).locator("#plan-told tbody tr:visible").count()).isPositive();
+            assertThat(loaded(owner).locator("#plan-told tbody tr:visible").count())
+                    .isPositive();
             owner.click("main a[href$='/review'] >> nth=0");
             owner.click("main nav a[href*='by=block']");
             owner.selectOption("#within", new SelectOption().setIndex(1));
@@ -180,7 +186,9 @@ class DemoWithoutScriptsTest extends DemoBrowserTest {
             signIn(walked, "owner");
             Page owner = signIn(desk, "owner");
             for (EveryPage.Found found : everyPage(walked).pages()) {
-                if (found.page().select("button:not(form button), a:not([href]), [hidden]").isEmpty()) {
+                if (found.page()
+                        .select("button:not(form button), a:not([href]), [hidden]")
+                        .isEmpty()) {
                     continue;
                 }
                 owner.navigate(found.path());
