@@ -59,7 +59,7 @@
   document.querySelectorAll("main table").forEach((table, index) => {
     const head = table.tHead && table.tHead.rows.length === 1 ? table.tHead.rows[0] : null;
     const body = table.tBodies.length === 1 ? table.tBodies[0] : null;
-    if (!head || !body || body.rows.length < LEAST || table.closest("[data-listed]") || table.closest("form, details:not([open])") || table.querySelector("[colspan], [rowspan]")) {
+    if (!head || !body || body.rows.length < LEAST || table.closest("[data-listed], [data-stands-at]") || table.closest("form, details:not([open])") || table.querySelector("[colspan], [rowspan]")) {
       return;
     }
     const rows = Array.from(body.rows);

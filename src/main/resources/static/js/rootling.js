@@ -16,6 +16,30 @@ document.addEventListener("click", (event) => {
   }
 });
 
+// After a refusal: whatever is folded round a mistake is opened, and the focus goes to the first thing to mend.
+(() => {
+  const wrong = "main form .alert.danger, main .wrong :is(input, select, textarea):not([type=hidden]), main [aria-invalid=true], main .error";
+  document.querySelectorAll("main details:not([open])").forEach((folded) => {
+    folded.open = folded.querySelector(".wrong, .error") !== null;
+  });
+  const first = document.querySelector(wrong);
+  if (first) {
+    if (!first.matches("input, select, textarea")) {
+      first.tabIndex = -1;
+    }
+    first.focus();
+  }
+})();
+
+// Escape folds what a summary opened, unless something is being typed in it.
+document.addEventListener("keydown", (event) => {
+  const open = event.key === "Escape" && !event.defaultPrevented && !event.target.closest("input, select, textarea") && event.target.closest("details[open]");
+  if (open) {
+    open.open = false;
+    open.querySelector("summary").focus();
+  }
+});
+
 // A stale edit: the form is read again, so that what stands now is shown beside what was typed, under the form's own labels.
 (async () => {
   const table = document.querySelector("[data-stands-at]");

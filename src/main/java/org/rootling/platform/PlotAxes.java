@@ -21,7 +21,7 @@ public final class PlotAxes {
     private final int bottom;
 
     /**
-     * Begins a plot.
+     * Begins a plot; the page tells the same in words, a list or a table with the id {@code plot-told}.
      *
      * @param title said by a screen reader
      * @param height of the whole drawing
@@ -46,6 +46,8 @@ public final class PlotAxes {
                 "plot",
                 "role",
                 "img",
+                "aria-details",
+                "plot-told",
                 "aria-label",
                 title);
         svg.text("title", title);

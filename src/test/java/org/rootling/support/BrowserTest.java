@@ -8,10 +8,20 @@ import com.microsoft.playwright.BrowserType;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.Playwright;
 import com.microsoft.playwright.PlaywrightException;
+import com.microsoft.playwright.options.Cookie;
 import com.microsoft.playwright.options.LoadState;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Collection;
 import java.util.List;
+import java.util.Queue;
+import java.util.concurrent.Callable;
+import java.util.concurrent.ConcurrentLinkedQueue;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
+import java.util.function.BiConsumer;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.TestInstance;
@@ -49,23 +59,11 @@ public abstract class BrowserTest {
 
     private Playwright playwright;
     private Browser browser;
-    private Path chromium;
 
     @BeforeAll
     void startBrowser() {
-        String path = System.getenv().getOrDefault("CHROMIUM", "/usr/bin/chromium");
-        if (!Files.isExecutable(Path.of(path))) {
-            throw new IllegalStateException(
-                    "Browser tests need Chromium at " + path + " (Debian: apt-get install chromium)");
-        }
-        playwright = Playwright.create(
-                new Playwright.CreateOptions().setEnv(java.util.Map.of("PLAYWRIGHT_SKIP_BROWSER_DOWNLOAD", "1")));
-        chromium = Path.of(path);
-        browser = playwright
-                .chromium()
-                .launch(new BrowserType.LaunchOptions()
-                        .setExecutablePath(chromium)
-                        .setArgs(ARGS));
+        playwright = playwright();
+        browser = launch(playwright);
     }
 
     @AfterAll
@@ -85,11 +83,71 @@ public abstract class BrowserTest {
 
     /** The same, with or without scripts. */
     protected BrowserContext context(int width, boolean scripts) {
-        return browser.newContext(new Browser.NewContextOptions()
+        return browser.newContext(options(width, "en-GB").setJavaScriptEnabled(scripts));
+    }
+
+    /** The same, of somebody whose browser asks for this language. */
+    protected BrowserContext context(int width, String language) {
+        return browser.newContext(options(width, language));
+    }
+
+    private Browser.NewContextOptions options(int width, String language) {
+        return new Browser.NewContextOptions()
                 .setViewportSize(width, width < 600 ? 844 : 900)
-                .setLocale("en-GB")
-                .setJavaScriptEnabled(scripts)
-                .setBaseURL("http://localhost:" + port));
+                .setLocale(language)
+                .setBaseURL("http://localhost:" + port);
+    }
+
+    /**
+     * Does the same with each, in two browsers at a time that share the cookies given: what takes the browser long takes half
+     * as long on two cores.
+     */
+    protected <T> void eachInTwoBrowsers(Collection<T> all, List<Cookie> cookies, BiConsumer<Page, T> work)
+            throws ExecutionException, InterruptedException {
+        Queue<T> left = new ConcurrentLinkedQueue<>(all);
+        Callable<Void> hand = () -> {
+            // Playwright is for one thread.
+            try (Playwright own = playwright();
+                    Browser one = launch(own);
+                    BrowserContext context = one.newContext(options(1280, "en-GB"))) {
+                context.addCookies(cookies);
+                Page page = context.newPage();
+                for (T next = left.poll(); next != null; next = left.poll()) {
+                    work.accept(page, next);
+                }
+            }
+            return null;
+        };
+        ExecutorService hands = Executors.newFixedThreadPool(2);
+        try {
+            for (Future<Void> done : hands.invokeAll(List.of(hand, hand))) {
+                done.get();
+            }
+        } finally {
+            hands.shutdownNow();
+        }
+    }
+
+    private static Playwright playwright() {
+        return Playwright.create(
+                new Playwright.CreateOptions().setEnv(java.util.Map.of("PLAYWRIGHT_SKIP_BROWSER_DOWNLOAD", "1")));
+    }
+
+    private static Browser launch(Playwright playwright) {
+        return playwright
+                .chromium()
+                .launch(new BrowserType.LaunchOptions()
+                        .setExecutablePath(chromium())
+                        .setArgs(ARGS));
+    }
+
+    private static Path chromium() {
+        Path path = Path.of(System.getenv().getOrDefault("CHROMIUM", "/usr/bin/chromium"));
+        if (!Files.isExecutable(path)) {
+            throw new IllegalStateException(
+                    "Browser tests need Chromium at " + path + " (Debian: apt-get install chromium)");
+        }
+        return path;
     }
 
     /** The same phone with a touch screen. */
@@ -108,7 +166,7 @@ public abstract class BrowserTest {
                 .launchPersistentContext(
                         storage,
                         new BrowserType.LaunchPersistentContextOptions()
-                                .setExecutablePath(chromium)
+                                .setExecutablePath(chromium())
                                 .setArgs(ARGS)
                                 .setViewportSize(390, 844)
                                 .setLocale("en-GB")

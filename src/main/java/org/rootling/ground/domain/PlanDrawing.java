@@ -307,6 +307,8 @@ public class PlanDrawing implements BlockPlan {
                     "plan",
                     "role",
                     "group",
+                    "aria-details",
+                    "plan-told",
                     "viewBox",
                     "0 0 " + pair(width, height));
             out.text("title", title);

@@ -112,6 +112,8 @@ class BlockDrawing {
                 "plan bars",
                 "role",
                 "img",
+                "aria-details",
+                "plan-told",
                 "aria-label",
                 title);
         svg.text("title", title);

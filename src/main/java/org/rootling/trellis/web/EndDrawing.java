@@ -59,7 +59,7 @@ final class EndDrawing {
                 ? spec.hold().anchorRodM() * Math.sin(Math.toRadians(spec.tie().angleDeg()))
                 : 0;
         double bottom = Math.max(post.depthM(), anchorDepth) + 0.75;
-        open(-left, top, left + right, top + bottom, "trellis.drawing.end");
+        open(-left, top, left + right, top + bottom, "trellis.drawing.end", "end-told");
         ground(-left, right);
         for (TrellisSpec.WireLine wire : spec.wires()) {
             wire(wire, -post.outAtM(wire.heightM()), right);
@@ -144,7 +144,7 @@ final class EndDrawing {
         double side = Math.max(out, post.setBackM()) + 0.4;
         double right = whole ? shown + side : shown;
         double top = post.topHeightM() + 0.3;
-        open(-side, top, right + side, top + 0.3, "trellis.drawing.row");
+        open(-side, top, right + side, top + 0.3, "trellis.drawing.row", "row-told");
         ground(-side, right);
         for (TrellisSpec.WireLine wire : spec.wires()) {
             double x = post.outAtM(wire.heightM());
@@ -213,7 +213,7 @@ final class EndDrawing {
                 width);
     }
 
-    private void open(double left, double top, double width, double height, String titleKey) {
+    private void open(double left, double top, double width, double height, String titleKey, String told) {
         svg.open(
                 "svg",
                 "xmlns",
@@ -222,6 +222,8 @@ final class EndDrawing {
                 "plan",
                 "role",
                 "img",
+                "aria-details",
+                told,
                 "viewBox",
                 SvgWriter.number(left * M) + " " + SvgWriter.number(-top * M) + " " + SvgWriter.number(width * M) + " "
                         + SvgWriter.number(height * M));

@@ -42,7 +42,18 @@ final class Plots {
     private SvgWriter start(String titleKey) {
         String title = words.apply(titleKey);
         SvgWriter svg = new SvgWriter()
-                .open("svg", "class", "plot", "viewBox", "0 0 480 300", "role", "img", "aria-label", title);
+                .open(
+                        "svg",
+                        "class",
+                        "plot",
+                        "viewBox",
+                        "0 0 480 300",
+                        "role",
+                        "img",
+                        "aria-details",
+                        "plot-told",
+                        "aria-label",
+                        title);
         svg.text("text", title, "x", LEFT, "y", 20.0, "font-size", "15", "font-weight", "600");
         return svg;
     }

@@ -141,7 +141,19 @@ class OutlookController {
         double top = 14;
         double bottom = 196;
         int last = Math.max(1, curve.size() - 1);
-        SvgWriter svg = new SvgWriter().open("svg", "class", "plot", "viewBox", "0 0 480 230", "aria-hidden", "true");
+        SvgWriter svg = new SvgWriter()
+                .open(
+                        "svg",
+                        "class",
+                        "plot",
+                        "viewBox",
+                        "0 0 480 230",
+                        "role",
+                        "img",
+                        "aria-labelledby",
+                        "plot-name",
+                        "aria-details",
+                        "plot-told");
         for (int share : new int[] {0, 50, 80, 95}) {
             double y = bottom - (bottom - top) * share / 100;
             svg.empty("line", "class", "grid", "x1", left, "x2", right, "y1", y, "y2", y);

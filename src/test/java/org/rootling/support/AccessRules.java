@@ -1,4 +1,4 @@
-package org.rootling.demo;
+package org.rootling.support;
 
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.ColorScheme;
@@ -6,13 +6,36 @@ import com.microsoft.playwright.options.Media;
 import com.microsoft.playwright.options.ReducedMotion;
 import java.util.ArrayList;
 import java.util.List;
-import org.rootling.support.Axe;
 
 /**
  * The axe rules of WCAG 2.2, levels A and AA, on one page in both widths and in light and dark, and in high contrast; and that
  * nothing sticks out to the side, with text of twice the size on a phone and on paper.
+ *
+ * <p>Every rule sees the whole page once, at a desk in light. What a rule could find in another look it finds in one of a
+ * hundred lines of the same form as well, so that only three of each are left for the others: that is most of the time.
  */
-final class AccessRules {
+public final class AccessRules {
+
+    private static final int PHONE = 390;
+    private static final int DESK = 1280;
+    private static final int HEIGHT = 900;
+
+    /** Takes away what has the form of three brothers and sisters before it: same elements, classes, roles and states. */
+    private static final String THREE_OF_A_FORM = """
+            () => {
+              const says = ['class', 'role', 'type', 'disabled', 'hidden', 'open', 'scope', 'fill', 'stroke',
+                'aria-current', 'aria-invalid', 'aria-sort', 'aria-hidden', 'aria-disabled'];
+              const form = e => e.tagName + says.map(a => e.getAttribute(a) ?? '').join()
+                + (e.children.length ? [...e.children].map(form).join() : e.textContent.trim() ? 'text' : '') + ';';
+              for (const parent of document.querySelectorAll('main, main *')) {
+                const seen = new Map();
+                for (const child of parent.children.length > 6 ? [...parent.children] : []) {
+                  const one = form(child);
+                  seen.set(one, (seen.get(one) ?? 0) + 1);
+                  if (seen.get(one) > 3) child.remove();
+                }
+              }
+            }""";
 
     /** What reaches beyond the right edge of the page, if the page can be moved sideways. */
     private static final String OUTSIDE = """
@@ -61,51 +84,65 @@ final class AccessRules {
                 + a.effect.target.tagName).slice(0, 5);
             }""";
 
-    /** What the rules find wrong with a page: loaded once, looked at in five looks. */
-    List<String> check(Page page, String path) {
-        List<String> wrong = new ArrayList<>();
+    /** What the rules find wrong with a page: loaded once, looked at in every look. */
+    public List<String> check(Page page, String path) {
         light(page);
         page.navigate(path);
+        return look(page, path);
+    }
+
+    /** The same for the page that is open, however it was reached. */
+    public List<String> look(Page page, String name) {
+        List<String> wrong = new ArrayList<>();
+        light(page);
+        page.setViewportSize(DESK, HEIGHT);
         Axe.load(page);
-        for (int width : new int[] {390, 1280}) {
-            String at = path + " " + width;
-            page.setViewportSize(width, 900);
-            rules(page, Axe.EVERY_RULE, wrong, at + " light ");
-            outside(page, wrong, at);
-            page.emulateMedia(new Page.EmulateMediaOptions().setColorScheme(ColorScheme.DARK));
-            rules(page, Axe.COLOURS, wrong, at + " dark ");
-            light(page);
-            if (width == 390) {
-                page.evaluate("document.documentElement.classList.add('contrast')");
-                rules(page, Axe.COLOURS, wrong, at + " contrast ");
-                page.evaluate("document.documentElement.classList.remove('contrast')");
-                page.evaluate("document.documentElement.style.fontSize = '200%'");
-                outside(page, wrong, path + " with text of 200 %");
-                page.evaluate("document.documentElement.style.fontSize = ''");
-            }
-        }
+        rules(page, Axe.EVERY_RULE, wrong, name + " desk light ");
+        outside(page, wrong, name + " desk");
+        page.setViewportSize(PHONE, HEIGHT);
+        outside(page, wrong, name + " phone");
+        page.evaluate("document.documentElement.style.fontSize = '200%'");
+        outside(page, wrong, name + " phone with text of 200 %");
+        page.evaluate("document.documentElement.style.fontSize = ''");
         // An A4 page less its margins is 182 mm wide, a Letter page 188 mm.
-        page.setViewportSize(688, 900);
+        page.setViewportSize(688, HEIGHT);
         page.emulateMedia(new Page.EmulateMediaOptions().setMedia(Media.PRINT));
-        outside(page, wrong, path + " printed");
+        outside(page, wrong, name + " printed");
         page.emulateMedia(new Page.EmulateMediaOptions().setMedia(Media.SCREEN));
+
+        page.evaluate(THREE_OF_A_FORM);
+        page.setViewportSize(PHONE, HEIGHT);
+        rules(page, Axe.EVERY_RULE, wrong, name + " phone light ");
+        page.evaluate("document.documentElement.classList.add('contrast')");
+        rules(page, Axe.COLOURS, wrong, name + " phone contrast ");
+        page.evaluate("document.documentElement.classList.remove('contrast')");
+        page.emulateMedia(new Page.EmulateMediaOptions().setColorScheme(ColorScheme.DARK));
+        rules(page, Axe.COLOURS, wrong, name + " phone dark ");
+        page.setViewportSize(DESK, HEIGHT);
+        rules(page, Axe.COLOURS, wrong, name + " desk dark ");
+        light(page);
+        return wrong;
+    }
+
+    /** What sticks out, is cut off or covered on the page that is open, in its own width. */
+    public List<String> lost(Page page, String name) {
+        List<String> wrong = new ArrayList<>();
+        for (Object lost : (List<?>) page.evaluate(LOST)) {
+            wrong.add(name + " " + lost);
+        }
+        outside(page, wrong, name);
         return wrong;
     }
 
     /** What is lost of a page when its text is twice as large (WCAG 2.2, 1.4.4). */
-    List<String> withTextOfTwiceTheSize(Page page, String path) {
-        List<String> wrong = new ArrayList<>();
+    public List<String> withTextOfTwiceTheSize(Page page, String path) {
         page.navigate(path);
         page.evaluate("document.documentElement.style.fontSize = '200%'");
-        for (Object lost : (List<?>) page.evaluate(LOST)) {
-            wrong.add(path + " " + lost);
-        }
-        outside(page, wrong, path);
-        return wrong;
+        return lost(page, path + " with text of 200 %");
     }
 
     /** What moves on a page for a person who did, or did not, ask their device for less motion (WCAG 2.2, 2.3.3). */
-    List<String> moving(Page page, String path, boolean lessMotion) {
+    public List<String> moving(Page page, String path, boolean lessMotion) {
         page.emulateMedia(new Page.EmulateMediaOptions()
                 .setReducedMotion(lessMotion ? ReducedMotion.REDUCE : ReducedMotion.NO_PREFERENCE));
         page.navigate(path);

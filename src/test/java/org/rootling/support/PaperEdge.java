@@ -1,4 +1,4 @@
-package org.rootling.demo;
+package org.rootling.support;
 
 import java.io.IOException;
 import java.util.ArrayList;
@@ -8,7 +8,7 @@ import org.apache.pdfbox.text.PDFTextStripper;
 import org.apache.pdfbox.text.TextPosition;
 
 /** Finds what a printer would cut off: signs of upright text that reach into the right margin of their sheet. */
-final class PaperEdge extends PDFTextStripper {
+public final class PaperEdge extends PDFTextStripper {
 
     /** Half of the margin that our style sheet leaves (14 mm), in points. */
     private static final float HALF_MARGIN = 20;
@@ -18,7 +18,7 @@ final class PaperEdge extends PDFTextStripper {
     private PaperEdge() {}
 
     /** Those signs, each with its sheet. */
-    static List<String> beyond(PDDocument document) throws IOException {
+    public static List<String> beyond(PDDocument document) throws IOException {
         PaperEdge edge = new PaperEdge();
         edge.getText(document);
         return edge.beyond;
