@@ -349,9 +349,13 @@ class SchedulePagesTest {
         days.add(new WeatherBook.Day(today.plusDays(1), 5, 12, 20));
         days.add(new WeatherBook.Day(today.plusDays(2), 5, 12, 0));
         vineyard.run(() -> book.take(days));
-        LostDays.Habit habit = vineyard.inside(() -> lostDays.habit());
-        assertThat(habit.days()).isEqualTo(28);
-        assertThat(habit.byMonth().get(first.getMonthValue() - 1)).isEqualTo(0.5);
+        SeasonInput.Weather weather = vineyard.inside(() -> lostDays.seasons(today, List.of()));
+        assertThat(weather.recorded()).hasSize(28);
+        assertThat(weather.usual().recorded())
+                .hasSize(14)
+                .allMatch(d -> (d.toEpochDay() - first.toEpochDay()) % 4 < 2);
+        assertThat(weather.usual().foretold())
+                .isEqualTo(Map.of(today.plusDays(1), true, today.plusDays(2), false));
         assertThat(vineyard.inside(() -> lostDays.foretoldLost(today))).containsExactly(today.plusDays(1));
     }
 
@@ -403,13 +407,13 @@ class SchedulePagesTest {
         assertThat(vineyard.inside(() -> lostDays.foretoldLost(today))).isEmpty();
         assertThat(vineyard.inside(() -> lostDays.foretoldLost(today, all)))
                 .isEqualTo(Map.of("BORE", Set.of(today.plusDays(1), today.plusDays(2), today.plusDays(3))));
-        SeasonInput.Losses losses =
-                vineyard.inside(() -> lostDays.ofSteps(today, all)).get("BORE");
+        SeasonInput.Weather weather = vineyard.inside(() -> lostDays.seasons(today, all));
+        SeasonInput.Losses losses = weather.ofSteps().get("BORE");
         // All of the month's nights were below 5 °C.
-        assertThat(losses.lostDay().get(first.getMonthValue() - 1)).isEqualTo(1.0);
+        assertThat(losses.recorded()).hasSize(28);
         assertThat(losses.foretold()).containsEntry(today.plusDays(4), false).containsEntry(today.plusDays(3), true);
-        assertThat(vineyard.inside(() -> lostDays.habit()).byMonth().get(first.getMonthValue() - 1))
-                .isZero();
+        assertThat(weather.recorded()).hasSize(28);
+        assertThat(weather.usual().recorded()).isEmpty();
     }
 
     /** Of six planned days two were logged, one was marked as missed, one was off, and on one nobody worked at all. */

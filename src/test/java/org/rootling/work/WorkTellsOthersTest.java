@@ -105,29 +105,7 @@ class WorkTellsOthersTest {
         Row row = vineyard.inside(this::row);
         UUID[] ids = new UUID[2];
         vineyard.run(() -> {
-            UUID nursery = stock.addSupplier(new Stock.NewSupplier("Achat", null, "DE", null, 25));
-            Lot lot = stock.receive(new Stock.NewDelivery(
-                            nursery,
-                            null,
-                            today.minusDays(25),
-                            null,
-                            null,
-                            null,
-                            null,
-                            List.of(new Stock.NewDeliveryLine(
-                                    null,
-                                    "Riesling",
-                                    null,
-                                    "SO4",
-                                    4,
-                                    25,
-                                    0,
-                                    null,
-                                    0,
-                                    null,
-                                    Stock.ArrivalCheck.ALL_GOOD,
-                                    Stock.Passport.UNKNOWN))))
-                    .get(0);
+            Lot lot = lot(4, today.minusDays(25));
             UUID bed =
                     stock.addStore(new Stock.NewStore("Bed", StoreKind.HEELED_IN, null, null, null, null, null, null));
             UUID hold = stock.place(lot.id(), bed, 100, today.minusDays(20));
@@ -151,29 +129,7 @@ class WorkTellsOthersTest {
         vineyard.inside(this::row);
         Row last = vineyard.inside(() -> ground.row("B1", 12)).orElseThrow();
         vineyard.run(() -> {
-            UUID nursery = stock.addSupplier(new Stock.NewSupplier("Achat", null, "DE", null, 25));
-            Lot lot = stock.receive(new Stock.NewDelivery(
-                            nursery,
-                            null,
-                            today.minusDays(5),
-                            null,
-                            null,
-                            null,
-                            null,
-                            List.of(new Stock.NewDeliveryLine(
-                                    null,
-                                    "Riesling",
-                                    null,
-                                    "SO4",
-                                    1,
-                                    25,
-                                    0,
-                                    null,
-                                    0,
-                                    null,
-                                    Stock.ArrivalCheck.ALL_GOOD,
-                                    Stock.Passport.UNKNOWN))))
-                    .get(0);
+            Lot lot = lot(1, today.minusDays(5));
             vines.plant(new NewPlanting(
                     UUID.randomUUID(),
                     last.id(),
@@ -188,6 +144,32 @@ class WorkTellsOthersTest {
                 .send("/blocks/B1/rows/split", "version", "" + version, "row", "6", "newCode", "B9", "name", "Far");
         assertThat(answer.page().select(".error").text()).contains("stay in their block");
         assertThat(vineyard.inside(() -> ground.blockByCode("B9"))).isEmpty();
+    }
+
+    private Lot lot(int bundles, LocalDate came) {
+        UUID nursery = stock.addSupplier(new Stock.NewSupplier("Achat", null, "DE", null, 25));
+        return stock.receive(new Stock.NewDelivery(
+                        nursery,
+                        null,
+                        came,
+                        null,
+                        null,
+                        null,
+                        null,
+                        List.of(new Stock.NewDeliveryLine(
+                                null,
+                                "Riesling",
+                                null,
+                                "SO4",
+                                bundles,
+                                25,
+                                0,
+                                null,
+                                0,
+                                null,
+                                Stock.ArrivalCheck.ALL_GOOD,
+                                Stock.Passport.UNKNOWN))))
+                .get(0);
     }
 
     private LocalDate due(TestVineyard vineyard, UUID task) {

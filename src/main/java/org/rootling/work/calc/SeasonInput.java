@@ -10,59 +10,44 @@ import org.jspecify.annotations.Nullable;
 /**
  * What a season is simulated from.
  *
+ * @param workers at most {@link WorkOrder#MOST_HELPERS}
  * @param jobs in the order in which they are wanted
- * @param lostDay chance by month (0 = January) that a day is lost to rain or frost
- * @param foretold days of which a forecast says whether they are lost
- * @param weatherOf in place of both, for steps that stand more or less weather than others
- * @param noShow chance that somebody expected does not come that day
+ * @param noShow chance that somebody expected does not come that day, 0 to 1
  */
 public record SeasonInput(
-        LocalDate start,
-        List<Worker> workers,
-        List<Tool> tools,
-        List<Work> jobs,
-        List<Double> lostDay,
-        double noShow,
-        Map<LocalDate, Boolean> foretold,
-        Map<String, Losses> weatherOf) {
+        LocalDate start, List<Worker> workers, List<Tool> tools, List<Work> jobs, double noShow, Weather weather) {
     public SeasonInput {
         workers = List.copyOf(workers);
         tools = List.copyOf(tools);
         jobs = List.copyOf(jobs);
-        lostDay = List.copyOf(lostDay);
-        foretold = Map.copyOf(foretold);
-        weatherOf = Map.copyOf(weatherOf);
     }
 
-    /** What the weather takes from a step: chance by month (0 = January), and days of which a forecast tells. */
-    public record Losses(List<Double> lostDay, Map<LocalDate, Boolean> foretold) {
-        public Losses {
-            lostDay = List.copyOf(lostDay);
-            foretold = Map.copyOf(foretold);
+    /**
+     * The recorded days that those of a season are drawn from, each as a whole, so that rain, cold and wind come together as
+     * they did.
+     *
+     * @param recorded the days of the record, of any years; without gaps or with
+     * @param usual what the weather takes from outdoor work
+     * @param ofSteps in place of it, by step, for steps that stand more or less weather than others
+     */
+    public record Weather(List<LocalDate> recorded, Losses usual, Map<String, Losses> ofSteps) {
+        public Weather {
+            recorded = List.copyOf(recorded);
+            ofSteps = Map.copyOf(ofSteps);
         }
     }
 
-    /** All outdoor work stands the same weather. */
-    public SeasonInput(
-            LocalDate start,
-            List<Worker> workers,
-            List<Tool> tools,
-            List<Work> jobs,
-            List<Double> lostDay,
-            double noShow,
-            Map<LocalDate, Boolean> foretold) {
-        this(start, workers, tools, jobs, lostDay, noShow, foretold, Map.of());
-    }
-
-    /** Without a forecast. */
-    public SeasonInput(
-            LocalDate start,
-            List<Worker> workers,
-            List<Tool> tools,
-            List<Work> jobs,
-            List<Double> lostDay,
-            double noShow) {
-        this(start, workers, tools, jobs, lostDay, noShow, Map.of(), Map.of());
+    /**
+     * What the weather takes from work.
+     *
+     * @param recorded days of the record that would have stopped it
+     * @param foretold days of the season of which a forecast says whether they do; these are not drawn
+     */
+    public record Losses(Set<LocalDate> recorded, Map<LocalDate, Boolean> foretold) {
+        public Losses {
+            recorded = Set.copyOf(recorded);
+            foretold = Map.copyOf(foretold);
+        }
     }
 
     /** Somebody who comes for some hours by weekday. */

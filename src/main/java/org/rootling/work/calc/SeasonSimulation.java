@@ -12,8 +12,10 @@ import java.util.function.IntPredicate;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Plays a season many times, day by day: lost days, people who do not come and the true length of each job are drawn; the
- * jobs are then worked on in the wanted order by whoever is there. The same seed gives the same seasons, and every draw
+ * Plays a season many times, day by day: the weather, people who do not come and the true length of each job are drawn; the
+ * jobs are then worked on in the wanted order by whoever is there. The weather of a day is that of a whole recorded day about
+ * the same date of a random year (a nonparametric bootstrap; Efron and Tibshirani, <i>An Introduction to the Bootstrap</i>,
+ * from memory), each day for itself: how long a spell lasts is not kept. The same seed gives the same seasons, and every draw
  * hangs on the season and on what it is about (a date, a person, a job) rather than on the order of drawing, so that two
  * inputs are compared in the same seasons (common random numbers; Law, <i>Simulation Modeling and Analysis</i>, ch. 11,
  * from memory).
@@ -21,6 +23,9 @@ import org.jspecify.annotations.Nullable;
 public final class SeasonSimulation {
     /** Seasons that are not done by then count as never. */
     public static final int MOST_DAYS = 730;
+
+    /** What the draws of the weather are about. */
+    private static final long WEATHER = 0x5bd1e995L;
 
     private final SeasonInput in;
     private final int n;
@@ -34,8 +39,11 @@ public final class SeasonSimulation {
     private final boolean[] outdoors;
     private final double[][] hours;
     private final boolean[][] off;
-    /** By job, the chance of each day that its weather stops it; shared between those that stand the same. */
-    private final double[][] lostChance;
+    /** By job, what the weather takes from it; shared between those that stand the same. */
+    private final Lost[] lost;
+
+    /** By day of the season, the recorded days it may turn out like: places in the record. */
+    private final int[][] like;
 
     private final int startWeekday;
     private final long[] jobKey;
@@ -93,8 +101,9 @@ public final class SeasonSimulation {
         most = new int[n];
         earliest = new int[n];
         outdoors = new boolean[n];
-        lostChance = new double[n][];
-        Map<String, double[]> chances = new HashMap<>();
+        lost = new Lost[n];
+        like = RecordedDays.like(in.start(), MOST_DAYS, in.weather().recorded());
+        Map<String, Lost> losses = new HashMap<>();
         jobKey = new long[n];
         stepKey = new long[n];
         for (int j = 0; j < n; j++) {
@@ -119,10 +128,9 @@ public final class SeasonSimulation {
             most[j] = Math.max(job.minPeople(), job.maxPeople());
             earliest[j] = job.earliest() == null ? 0 : day(job.earliest());
             outdoors[j] = job.outdoors();
-            SeasonInput.Losses own = in.weatherOf().get(job.step());
-            lostChance[j] = chances.computeIfAbsent(
-                    own == null ? "" : job.step(),
-                    k -> chances(own == null ? new SeasonInput.Losses(in.lostDay(), in.foretold()) : own));
+            SeasonInput.Losses own = in.weather().ofSteps().get(job.step());
+            lost[j] = losses.computeIfAbsent(
+                    own == null ? "" : job.step(), k -> lost(own == null ? in.weather().usual() : own));
             jobKey[j] = mix(job.id().hashCode());
             stepKey[j] = mix(job.step().hashCode() + (1L << 40));
         }
@@ -146,14 +154,35 @@ public final class SeasonSimulation {
         }
     }
 
-    private double[] chances(SeasonInput.Losses losses) {
-        double[] chance = new double[MOST_DAYS];
-        for (int d = 0; d < MOST_DAYS; d++) {
-            LocalDate date = in.start().plusDays(d);
-            Boolean known = losses.foretold().get(date);
-            chance[d] = known == null ? losses.lostDay().get(date.getMonthValue() - 1) : known ? 1 : 0;
+    /**
+     * Which days are lost to some kind of work.
+     *
+     * @param recorded by place in the record
+     * @param foretold by day of the season; null where no forecast tells
+     */
+    @SuppressWarnings("ArrayRecordComponent")
+    private record Lost(boolean[] recorded, @Nullable Boolean[] foretold) {
+        /** Whether it is lost, where a day turns out like a recorded one; -1 is a day like none, on which all can work. */
+        boolean on(int day, int recordedDay) {
+            Boolean told = foretold[day];
+            return told == null ? recordedDay >= 0 && recorded[recordedDay] : told;
         }
-        return chance;
+    }
+
+    private Lost lost(SeasonInput.Losses losses) {
+        List<LocalDate> days = in.weather().recorded();
+        boolean[] recorded = new boolean[days.size()];
+        for (int i = 0; i < recorded.length; i++) {
+            recorded[i] = losses.recorded().contains(days.get(i));
+        }
+        @Nullable Boolean[] foretold = new Boolean[MOST_DAYS];
+        losses.foretold().forEach((date, isLost) -> {
+            int d = day(date);
+            if (d >= 0 && d < MOST_DAYS) {
+                foretold[d] = isLost;
+            }
+        });
+        return new Lost(recorded, foretold);
     }
 
     private int day(LocalDate date) {
@@ -264,8 +293,9 @@ public final class SeasonSimulation {
         double[] toolFree = new double[in.tools().size()];
         int last = 0;
         for (int day = 0; day < MOST_DAYS && left > 0; day++) {
-            // One draw for all: a day that stops what stands much stops what stands less.
-            double weather = draw(season, 0x5bd1e995L, day);
+            // One recorded day for all work, so that each step meets the rain, cold and wind of the same day.
+            int[] days = like[day];
+            int weather = days.length == 0 ? -1 : days[(int) (draw(season, WEATHER, day) * days.length)];
             int weekday = (startWeekday + day) % 7;
             double longest = 0;
             double sum = 0;
@@ -285,7 +315,7 @@ public final class SeasonSimulation {
             int i = 0;
             for (; i < left && sum > 1e-9; i++) {
                 int j = open[i];
-                if (!(outdoors[j] && weather < lostChance[j][day]) && day >= earliest[j] && ready(j, day, ends)) {
+                if (!(outdoors[j] && lost[j].on(day, weather)) && day >= earliest[j] && ready(j, day, ends)) {
                     double spent = work(j, longest, rest[j], free, toolFree);
                     rest[j] -= spent;
                     sum -= spent;

@@ -2,7 +2,6 @@ package org.rootling.work.domain;
 
 import java.math.BigDecimal;
 import java.time.LocalDate;
-import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
@@ -23,9 +22,6 @@ import org.springframework.transaction.annotation.Transactional;
 @Service
 @Transactional(readOnly = true)
 public class LostDays {
-    /** Fewer days than these of a month say too little about it: then the whole year stands in. */
-    private static final int FEWEST_DAYS = 20;
-
     private static final int YEARS = 10;
     private static final int AHEAD = 30;
 
@@ -126,7 +122,7 @@ public class LostDays {
     }
 
     /** For each day from a day on that a forecast or record tells of: whether it is lost. */
-    public Map<LocalDate, Boolean> foretold(LocalDate from) {
+    private Map<LocalDate, Boolean> foretold(LocalDate from) {
         return judged(weather.days(from, from.plusDays(AHEAD)), Map.of(), Limits.of(settings(), Step.Limits.NONE));
     }
 
@@ -153,69 +149,31 @@ public class LostDays {
                 .toList();
     }
 
-    /** What the weather takes from each outdoor step with limits of its own, by code. */
-    public Map<String, SeasonInput.Losses> ofSteps(LocalDate from, List<Step> steps) {
+    /**
+     * What seasons from a day on are drawn from: the vineyard's own measured days of the last ten years and the forecast, and
+     * which of them are lost, for all outdoor work and for each step with limits of its own. Without a record no day is lost.
+     */
+    public SeasonInput.Weather seasons(LocalDate from, List<Step> steps) {
+        LocalDate today = vineyards.today();
+        List<WeatherDay> past = weather.days(today.minusYears(YEARS), today).stream()
+                .filter(d -> !d.forecast())
+                .toList();
+        Settings s = settings();
+        SeasonInput.Losses usual = new SeasonInput.Losses(
+                lost(judged(past, Map.of(), Limits.of(s, Step.Limits.NONE))), foretold(from));
         List<Step> limited = withLimits(steps);
-        Map<String, SeasonInput.Losses> losses = new HashMap<>();
+        Map<String, SeasonInput.Losses> ofSteps = new HashMap<>();
         if (!limited.isEmpty()) {
-            Settings s = settings();
-            LocalDate today = vineyards.today();
-            List<WeatherDay> past = weather.days(today.minusYears(YEARS), today);
             Map<LocalDate, Double> wind = weather.wind(today.minusYears(YEARS), today);
             Map<String, Map<LocalDate, Boolean>> foretold = foretold(from, limited);
             for (Step step : limited) {
-                losses.put(
+                ofSteps.put(
                         step.code(),
                         new SeasonInput.Losses(
-                                habit(past, wind, Limits.of(s, step.limits())).byMonth(),
+                                lost(judged(past, wind, Limits.of(s, step.limits()))),
                                 foretold.getOrDefault(step.code(), Map.of())));
             }
         }
-        return losses;
-    }
-
-    /**
-     * How often days are lost.
-     *
-     * @param byMonth share of lost days, January first
-     * @param days how many days it rests on
-     */
-    public record Habit(List<Double> byMonth, int days) {
-        public Habit {
-            byMonth = List.copyOf(byMonth);
-        }
-    }
-
-    /** From the vineyard's own measured days of the last ten years; none known: no day is lost. */
-    public Habit habit() {
-        LocalDate today = vineyards.today();
-        return habit(weather.days(today.minusYears(YEARS), today), Map.of(), Limits.of(settings(), Step.Limits.NONE));
-    }
-
-    private static Habit habit(List<WeatherDay> days, Map<LocalDate, Double> wind, Limits limits) {
-        int[] all = new int[12];
-        int[] lost = new int[12];
-        int sum = 0;
-        int sumLost = 0;
-        for (WeatherDay d : days) {
-            if (d.forecast()) {
-                continue;
-            }
-            int month = d.date().getMonthValue() - 1;
-            all[month]++;
-            sum++;
-            if (limits.stop(d, wind)) {
-                lost[month]++;
-                sumLost++;
-            }
-        }
-        List<Double> share = new ArrayList<>();
-        for (int m = 0; m < 12; m++) {
-            share.add(
-                    all[m] >= FEWEST_DAYS
-                            ? (double) lost[m] / all[m]
-                            : sum >= FEWEST_DAYS ? (double) sumLost / sum : 0.0);
-        }
-        return new Habit(share, sum);
+        return new SeasonInput.Weather(past.stream().map(WeatherDay::date).toList(), usual, ofSteps);
     }
 }

@@ -119,17 +119,9 @@ class OutlookBuilder {
             }
             jobs.add(work(t, step, rate, byRow.getOrDefault(t.rowId(), List.of()), byCode, runsOut));
         }
-        LostDays.Habit habit = lostDays.habit();
         NoShow noShow = attendance.noShow(lostDays.settings().noShow().doubleValue());
         SeasonInput base = new SeasonInput(
-                start,
-                workers(),
-                tools(toolsUsed),
-                jobs,
-                habit.byMonth(),
-                noShow.share(),
-                lostDays.foretold(start),
-                lostDays.ofSteps(start, all));
+                start, workers(), tools(toolsUsed), jobs, noShow.share(), lostDays.seasons(start, all));
         Set<String> unplanned = new TreeSet<>();
         List<Hold> holds = lots.holds();
         holds.stream()
@@ -140,7 +132,7 @@ class OutlookBuilder {
                 base,
                 lotsToPlant,
                 variants(base, blocks, holds, lotsToPlant),
-                habit.days(),
+                base.weather().recorded().size(),
                 noShow,
                 List.copyOf(unrated),
                 List.copyOf(unplanned));
@@ -226,8 +218,7 @@ class OutlookBuilder {
 
     private static SeasonInput with(
             SeasonInput base, List<SeasonInput.Worker> workers, List<Tool> tools, List<SeasonInput.Work> jobs) {
-        return new SeasonInput(
-                base.start(), workers, tools, jobs, base.lostDay(), base.noShow(), base.foretold(), base.weatherOf());
+        return new SeasonInput(base.start(), workers, tools, jobs, base.noShow(), base.weather());
     }
 
     /** One more helper with every skill, for eight hours on one Saturday or on every one. */

@@ -5,12 +5,15 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.time.DayOfWeek;
 import java.time.LocalDate;
+import java.time.MonthDay;
 import java.util.ArrayList;
-import java.util.Collections;
+import java.util.Arrays;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.function.IntPredicate;
+import java.util.stream.Collectors;
 import org.apache.commons.statistics.distribution.GeometricDistribution;
 import org.apache.commons.statistics.distribution.LogNormalDistribution;
 import org.apache.commons.statistics.distribution.PascalDistribution;
@@ -34,13 +37,36 @@ class SeasonSimulationTest {
                 id, step, hours, sd, 1, 5, null, null, List.of(after), 0, null, true, "L1", runsOut);
     }
 
-    private static List<Double> everyMonth(double chance) {
-        return Collections.nCopies(12, chance);
+    private static final int YEARS = 10;
+
+    /** Ten years of days, without 29 February, so that each date is there equally often. */
+    private static final List<LocalDate> RECORD = LocalDate.of(2017, 1, 1)
+            .datesUntil(LocalDate.of(2017 + YEARS, 1, 1))
+            .filter(d -> d.getMonthValue() != 2 || d.getDayOfMonth() != 29)
+            .toList();
+
+    /** Of each date, the days of some of the ten years. */
+    private static Set<LocalDate> inYears(IntPredicate year) {
+        return RECORD.stream().filter(d -> year.test(d.getYear() - 2017)).collect(Collectors.toSet());
+    }
+
+    /** A record in which a share, in tenths, of each date's days was lost. */
+    private static SeasonInput.Losses tenths(int lost) {
+        return new SeasonInput.Losses(inYears(y -> y < lost), Map.of());
     }
 
     private static SeasonInput season(
-            List<SeasonInput.Worker> workers, List<SeasonInput.Work> jobs, double lost, double noShow) {
-        return new SeasonInput(START, workers, List.of(), jobs, everyMonth(lost), noShow);
+            List<SeasonInput.Worker> workers, List<SeasonInput.Work> jobs, int tenthsLost, double noShow) {
+        return season(
+                workers, jobs, noShow, new SeasonInput.Weather(RECORD, tenths(tenthsLost), Map.of()));
+    }
+
+    private static SeasonInput season(
+            List<SeasonInput.Worker> workers,
+            List<SeasonInput.Work> jobs,
+            double noShow,
+            SeasonInput.Weather weather) {
+        return new SeasonInput(START, workers, List.of(), jobs, noShow, weather);
     }
 
     /** Waiting for the first dry day is geometric. */
@@ -49,7 +75,7 @@ class SeasonSimulationTest {
         int seasons = 20_000;
         LocalDate runsOut = START.plusDays(2);
         SeasonSimulation.Result r = SeasonSimulation.run(
-                season(List.of(worker("a", 8)), List.of(work("j", "plant", 4, 0, runsOut)), 0.3, 0), seasons, 7);
+                season(List.of(worker("a", 8)), List.of(work("j", "plant", 4, 0, runsOut)), 3, 0), seasons, 7);
         GeometricDistribution wait = GeometricDistribution.of(0.7);
         double sd = Math.sqrt(0.3) / 0.7 / Math.sqrt(seasons);
         assertThat(r.meanDays()).isCloseTo(wait.getMean(), within(5 * sd));
@@ -113,7 +139,7 @@ class SeasonSimulationTest {
 
     @Test
     void theSameSeedPlaysTheSameSeasons() {
-        SeasonInput in = season(List.of(worker("a", 6)), List.of(work("j", "plant", 50, 0.4, null)), 0.2, 0.1);
+        SeasonInput in = season(List.of(worker("a", 6)), List.of(work("j", "plant", 50, 0.4, null)), 2, 0.1);
         assertThat(SeasonSimulation.run(in, 300, 3).finish())
                 .isEqualTo(SeasonSimulation.run(in, 300, 3).finish());
         assertThat(SeasonSimulation.run(in, 300, 3).finish())
@@ -124,9 +150,9 @@ class SeasonSimulationTest {
     void oneMoreHelperNeverHurts() {
         List<SeasonInput.Work> jobs =
                 List.of(work("a", "bore", 20, 0.3, null), work("b", "plant", 50, 0.3, START.plusDays(10), "a"));
-        SeasonSimulation.Result one = SeasonSimulation.run(season(List.of(worker("a", 6)), jobs, 0.2, 0.1), 2000, 3);
+        SeasonSimulation.Result one = SeasonSimulation.run(season(List.of(worker("a", 6)), jobs, 2, 0.1), 2000, 3);
         SeasonSimulation.Result two =
-                SeasonSimulation.run(season(List.of(worker("a", 6), worker("b", 6)), jobs, 0.2, 0.1), 2000, 3);
+                SeasonSimulation.run(season(List.of(worker("a", 6), worker("b", 6)), jobs, 2, 0.1), 2000, 3);
         assertThat(two.lots().get("L1")).isGreaterThan(one.lots().get("L1"));
         assertThat(two.reached(0.8)).isBefore(one.reached(0.8));
     }
@@ -134,7 +160,7 @@ class SeasonSimulationTest {
     @Test
     void aStoppedRunAnswersForTheSeasonsItPlayed() {
         SeasonSimulation.Result r = SeasonSimulation.run(
-                season(List.of(worker("a", 8)), List.of(work("j", "plant", 40, 0.2, START.plusDays(5))), 0.2, 0.1),
+                season(List.of(worker("a", 8)), List.of(work("j", "plant", 40, 0.2, START.plusDays(5))), 2, 0.1),
                 2000,
                 5,
                 played -> played < 150);
@@ -148,13 +174,13 @@ class SeasonSimulationTest {
         List<SeasonInput.Work> jobs = List.of(work("a", "bore", 20, 0.3, null), work("b", "weed", 30, 0.3, null));
         List<SeasonInput.Work> turned = List.of(jobs.get(1), jobs.get(0));
         // With one worker and nothing that waits, the order does not change the sum, nor does somebody without hours.
-        assertThat(SeasonSimulation.run(season(List.of(worker("a", 6)), turned, 0.2, 0.1), 500, 4)
+        assertThat(SeasonSimulation.run(season(List.of(worker("a", 6)), turned, 2, 0.1), 500, 4)
                         .finish())
-                .isEqualTo(SeasonSimulation.run(season(List.of(worker("a", 6)), jobs, 0.2, 0.1), 500, 4)
+                .isEqualTo(SeasonSimulation.run(season(List.of(worker("a", 6)), jobs, 2, 0.1), 500, 4)
                         .finish());
-        assertThat(SeasonSimulation.run(season(List.of(worker("z", 0), worker("a", 6)), jobs, 0.2, 0.1), 500, 4)
+        assertThat(SeasonSimulation.run(season(List.of(worker("z", 0), worker("a", 6)), jobs, 2, 0.1), 500, 4)
                         .finish())
-                .isEqualTo(SeasonSimulation.run(season(List.of(worker("a", 6)), jobs, 0.2, 0.1), 500, 4)
+                .isEqualTo(SeasonSimulation.run(season(List.of(worker("a", 6)), jobs, 2, 0.1), 500, 4)
                         .finish());
     }
 
@@ -164,44 +190,143 @@ class SeasonSimulationTest {
         int seasons = 20_000;
         SeasonInput.Work tender = work("t", "tie", 8, 0, null);
         SeasonInput.Work tough = work("r", "bore", 8, 0, null);
-        Map<String, SeasonInput.Losses> own = Map.of("tie", new SeasonInput.Losses(everyMonth(0.6), Map.of()));
-        for (double share : new double[] {0, 0.3}) {
-            SeasonInput one = new SeasonInput(
-                    START, List.of(worker("a", 8)), List.of(), List.of(tender), everyMonth(share), 0, Map.of(), own);
-            GeometricDistribution wait = GeometricDistribution.of(0.4);
+        Map<String, SeasonInput.Losses> own = Map.of("tie", tenths(6));
+        GeometricDistribution wait = GeometricDistribution.of(0.4);
+        for (int usual : new int[] {0, 3}) {
+            SeasonInput one = season(
+                    List.of(worker("a", 8)), List.of(tender), 0, new SeasonInput.Weather(RECORD, tenths(usual), own));
             assertThat(SeasonSimulation.run(one, seasons, 5).meanDays())
                     .isCloseTo(wait.getMean(), within(5 * Math.sqrt(wait.getVariance() / seasons)));
         }
-        SeasonInput both = new SeasonInput(
-                START,
+        SeasonInput both = season(
                 List.of(worker("a", 8), worker("b", 8)),
-                List.of(),
                 List.of(tender, tough),
-                everyMonth(0.3),
                 0,
-                Map.of(),
-                own);
+                new SeasonInput.Weather(RECORD, tenths(3), own));
         // Each has somebody: both are done when the tender one is, for its lost days include the other's.
-        GeometricDistribution wait = GeometricDistribution.of(0.4);
         assertThat(SeasonSimulation.run(both, seasons, 6).meanDays())
                 .isCloseTo(wait.getMean(), within(5 * Math.sqrt(wait.getVariance() / seasons)));
+    }
+
+    /**
+     * Rain stops one step on 3 days of 10, wind another on 4, on 1 of them both: days are drawn as a whole, so that a step
+     * which stands neither waits for a day without either (geometric with 4 of 10), and the later of the two for the mean of
+     * the longer of two waits, which is the sum of both less the mean of the shorter: the wait for a day not lost to both.
+     */
+    @Test
+    void rainAndWindComeTogetherAsTheyWereRecorded() {
+        int seasons = 40_000;
+        Set<LocalDate> rain = inYears(y -> y < 3);
+        Set<LocalDate> wind = inYears(y -> y >= 2 && y < 6);
+        Set<LocalDate> either = inYears(y -> y < 6);
+        Map<String, SeasonInput.Losses> own = Map.of(
+                "bore", new SeasonInput.Losses(rain, Map.of()),
+                "spray", new SeasonInput.Losses(wind, Map.of()),
+                "tie", new SeasonInput.Losses(either, Map.of()));
+        SeasonInput.Weather weather = new SeasonInput.Weather(RECORD, tenths(0), own);
+        GeometricDistribution neither = GeometricDistribution.of(0.4);
+        assertThat(SeasonSimulation.run(
+                                season(List.of(worker("a", 8)), List.of(work("t", "tie", 8, 0, null)), 0, weather),
+                                seasons,
+                                11)
+                        .meanDays())
+                .isCloseTo(neither.getMean(), within(5 * Math.sqrt(neither.getVariance() / seasons)));
+        GeometricDistribution dry = GeometricDistribution.of(0.7);
+        GeometricDistribution calm = GeometricDistribution.of(0.6);
+        GeometricDistribution notBoth = GeometricDistribution.of(0.9);
+        SeasonSimulation.Result r = SeasonSimulation.run(
+                season(
+                        List.of(worker("a", 8), worker("b", 8)),
+                        List.of(work("b", "bore", 8, 0, null), work("s", "spray", 8, 0, null)),
+                        0,
+                        weather),
+                seasons,
+                12);
+        double longer = dry.getMean() + calm.getMean() - notBoth.getMean();
+        double sd = Math.sqrt((dry.getVariance() + calm.getVariance()) / seasons);
+        assertThat(r.meanDays()).isCloseTo(longer, within(5 * sd));
+    }
+
+    /** A season meets the weather of its own time of the year: here every day from June on is lost, none before. */
+    @Test
+    void aDayTurnsOutLikeADayAboutTheSameDate() {
+        Set<LocalDate> summer =
+                RECORD.stream().filter(d -> d.getMonthValue() >= 6).collect(Collectors.toSet());
+        SeasonInput.Weather weather =
+                new SeasonInput.Weather(RECORD, new SeasonInput.Losses(summer, Map.of()), Map.of());
+        // 47 days until 21 May with certainty, fewer and fewer days of the week around 1 June after it.
+        SeasonSimulation.Result r = SeasonSimulation.run(
+                season(List.of(worker("a", 1)), List.of(work("j", "plant", 47, 0, null)), 0, weather), 200, 1);
+        assertThat(r.finish()).containsOnly(46);
+        r = SeasonSimulation.run(
+                season(List.of(worker("a", 1)), List.of(work("j", "plant", 80, 0, null)), 0, weather), 200, 1);
+        assertThat(r.finish()).allMatch(day -> START.plusDays(day).getYear() == 2028);
     }
 
     @Test
     void aForetoldDayIsNotDrawn() {
         SeasonInput.Work job = work("j", "plant", 4, 0, START);
-        SeasonInput wet = new SeasonInput(
-                START,
-                List.of(worker("a", 8)),
-                List.of(),
-                List.of(job),
-                everyMonth(0),
-                0,
-                Map.of(START, true, START.plusDays(1), false));
-        assertThat(SeasonSimulation.run(wet, 100, 1).finish()).containsOnly(1);
-        SeasonInput dry = new SeasonInput(
-                START, List.of(worker("a", 8)), List.of(), List.of(job), everyMonth(1), 0, Map.of(START, false));
-        assertThat(SeasonSimulation.run(dry, 100, 1).lots()).containsEntry("L1", 1.0);
+        SeasonInput.Losses wet =
+                new SeasonInput.Losses(Set.of(), Map.of(START, true, START.plusDays(1), false));
+        assertThat(SeasonSimulation.run(
+                                season(
+                                        List.of(worker("a", 8)),
+                                        List.of(job),
+                                        0,
+                                        new SeasonInput.Weather(RECORD, wet, Map.of())),
+                                100,
+                                1)
+                        .finish())
+                .containsOnly(1);
+        SeasonInput.Losses dry = new SeasonInput.Losses(inYears(y -> true), Map.of(START, false));
+        assertThat(SeasonSimulation.run(
+                                season(
+                                        List.of(worker("a", 8)),
+                                        List.of(job),
+                                        0,
+                                        new SeasonInput.Weather(RECORD, dry, Map.of())),
+                                100,
+                                1)
+                        .lots())
+                .containsEntry("L1", 1.0);
+    }
+
+    /** A forecast is there without a record, and a record of a few days says too little. */
+    @Test
+    void withTooFewRecordedDaysOnlyTheForecastTakesAny() {
+        SeasonInput.Losses losses = new SeasonInput.Losses(Set.copyOf(RECORD), Map.of(START, true));
+        for (List<LocalDate> record : List.of(List.<LocalDate>of(), RECORD.subList(0, RecordedDays.FEWEST - 1))) {
+            assertThat(SeasonSimulation.run(
+                                    season(
+                                            List.of(worker("a", 8)),
+                                            List.of(work("j", "plant", 4, 0, null)),
+                                            0,
+                                            new SeasonInput.Weather(record, losses, Map.of())),
+                                    100,
+                                    1)
+                            .finish())
+                    .containsOnly(1);
+        }
+    }
+
+    @Test
+    void aDayIsLikeThoseOfItsWeekInAnyYearOrLikeTheNearestThereAre() {
+        int[][] like = RecordedDays.like(LocalDate.of(2027, 12, 30), 10, RECORD);
+        // 15 days of ten years, across the turn of the year.
+        assertThat(like[0]).hasSize(150);
+        assertThat(Arrays.stream(like[0]).mapToObj(RECORD::get).map(MonthDay::from).distinct())
+                .contains(MonthDay.of(12, 23), MonthDay.of(1, 6))
+                .doesNotContain(MonthDay.of(12, 22), MonthDay.of(1, 7));
+        // 29 February is a day between its neighbours, of which the record has none here: 14 days of ten years.
+        assertThat(RecordedDays.like(LocalDate.of(2028, 2, 29), 1, RECORD)[0]).hasSize(140);
+        // One year of days: the nearest twenty; the reach ends where there are enough, on both sides.
+        List<LocalDate> oneYear = RECORD.subList(0, 365);
+        assertThat(RecordedDays.like(START, 1, oneYear)[0]).hasSize(21);
+        // A single month of days is what every day is like.
+        assertThat(List.of(RecordedDays.like(START, 400, RECORD.subList(0, 31))))
+                .allMatch(days -> days.length >= RecordedDays.FEWEST && days.length <= 31);
+        assertThat(RecordedDays.like(START, 1, RECORD.subList(0, RecordedDays.FEWEST - 1))[0])
+                .isEmpty();
     }
 
     /** Work for two waits until two come: geometric with the chance that both do. */
