@@ -41,7 +41,8 @@ class ListedTablesTest {
             Map.entry("ground/stake-out-parts.html ${rows}", STAKED),
             Map.entry("ground/tape.html ${result.measures}", "the tapes of one field"),
             Map.entry("ground/vines-in-hand.html ${ways}", ANSWER),
-            Map.entry("help/progress.html ${ {'planted','growing','weak','not-moving','dead','missing'} }", "six words"),
+            Map.entry(
+                    "help/progress.html ${ {'planted','growing','weak','not-moving','dead','missing'} }", "six words"),
             Map.entry("nursery/bits.html ${hold.allowances}", "three allowances of a hold"),
             Map.entry("nursery/bits.html ${lots}", "inside the Listing of lots.html; the latest few in waiting.html"),
             Map.entry("nursery/how-many.html ${around}", ANSWER),

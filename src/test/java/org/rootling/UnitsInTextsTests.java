@@ -24,11 +24,12 @@ import org.rootling.platform.UnitMessages;
 class UnitsInTextsTests {
 
     /** What names units itself, is kept or read in metric whoever looks, or is a size under which things are sold. */
-    private static final Pattern METRIC_FOR_ALL = Pattern.compile("history\\..*|exchange\\..*|weather\\.(unit|list)\\..*"
-            + "|weather\\.plot\\.(temperature-c|water-mm)|ground\\.list\\.square-metres|nursery\\.labels\\.sheet\\..*"
-            + "|nursery\\.unit\\..*|training\\.look\\.height-help|training\\.shoots\\.height-unclear"
-            + "|training\\.item\\.bad-rain|training\\.list\\.value-help|training\\.dose\\..*|people\\.account\\.units-metric"
-            + "|reference\\.phrase\\.limit-set-cold|weather\\.settings\\.margin-help");
+    private static final Pattern METRIC_FOR_ALL =
+            Pattern.compile("history\\..*|exchange\\..*|weather\\.(unit|list)\\..*"
+                    + "|weather\\.plot\\.(temperature-c|water-mm)|ground\\.list\\.square-metres|nursery\\.labels\\.sheet\\..*"
+                    + "|nursery\\.unit\\..*|training\\.look\\.height-help|training\\.shoots\\.height-unclear"
+                    + "|training\\.item\\.bad-rain|training\\.list\\.value-help|training\\.dose\\..*|people\\.account\\.units-metric"
+                    + "|reference\\.phrase\\.limit-set-cold|weather\\.settings\\.margin-help");
 
     private static final Pattern METRIC = Pattern.compile("(?:\\d|\\})[ \u00a0\u202f-]?"
             + "(?:mm|cm|m|km|ha|kg|g|l|L|K|°C|m²|Met(?:er|re)s?|m[eè]tres?|Liter|litres?|kilos?|Hektar|hectares?)"

@@ -16,7 +16,8 @@ public final class FoldedText {
 
     /** The text with small letters that carry no marks; ligatures are spelled out. */
     public static String of(String text) {
-        String bare = MARKS.matcher(Normalizer.normalize(text, Normalizer.Form.NFKD)).replaceAll("");
+        String bare =
+                MARKS.matcher(Normalizer.normalize(text, Normalizer.Form.NFKD)).replaceAll("");
         return bare.toLowerCase(Locale.ROOT)
                 .replace("ß", "ss")
                 .replace("œ", "oe")

@@ -39,8 +39,7 @@ public final class Listing<T> {
     private static final int PIECE = 5_000;
 
     /** What is wanted of a source: words to look for, the order, and so many lines after those of an earlier piece. */
-    public record Wanted(
-            String find, String sort, @Nullable String after, int most) {}
+    public record Wanted(String find, String sort, @Nullable String after, int most) {}
 
     /**
      * Some lines of a source.
@@ -87,9 +86,7 @@ public final class Listing<T> {
     public record Choice(String value, String heading, boolean falling) {}
 
     private record Column<L>(
-            String key,
-            List<? extends Object> args,
-            Function<? super L, ? extends @Nullable Object> value) {}
+            String key, List<? extends Object> args, Function<? super L, ? extends @Nullable Object> value) {}
 
     private final String name;
     private final List<T> all;
@@ -186,7 +183,9 @@ public final class Listing<T> {
 
     /** Whether there is nothing to list, whatever is asked for. */
     public boolean isEmpty() {
-        return source == null ? all.isEmpty() : shown().isEmpty() && find().isEmpty() && after() == null && next() == null;
+        return source == null
+                ? all.isEmpty()
+                : shown().isEmpty() && find().isEmpty() && after() == null && next() == null;
     }
 
     /** Whether there is enough to be narrowed and sorted. */

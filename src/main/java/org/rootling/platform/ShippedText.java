@@ -60,7 +60,6 @@ public class ShippedText {
     /** As it is shipped: the lists are in English and metric. */
     private String english(String key) {
         return UnitChoice.in(
-                UnitChoice.METRIC,
-                () -> Objects.requireNonNull(messages.getMessage(key, null, "", Locale.ENGLISH)));
+                UnitChoice.METRIC, () -> Objects.requireNonNull(messages.getMessage(key, null, "", Locale.ENGLISH)));
     }
 }

@@ -215,7 +215,11 @@ public class UnitText {
     /** An amount of money, or text that is one: at least two decimals, in the reader's language; nothing for none. */
     public String money(@Nullable Object amount) {
         BigDecimal value = amount == null ? null : NumberText.read(amount.toString());
-        return value == null ? "" : number(value.doubleValue(), Math.max(2, value.stripTrailingZeros().scale()));
+        return value == null
+                ? ""
+                : number(
+                        value.doubleValue(),
+                        Math.max(2, value.stripTrailingZeros().scale()));
     }
 
     /** A share from 0 to 1 as a whole percentage. */

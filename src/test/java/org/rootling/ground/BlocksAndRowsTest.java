@@ -135,15 +135,14 @@ class BlocksAndRowsTest {
         Block laid = laidOut();
         String svg = vineyard.inside(() -> plan.svg(
                 laid.id(),
-                (row, place) -> row.number() == 1 && place == 2
-                        ? new Mark("dead", "cross", "dead <b>")
-                        : null));
+                (row, place) -> row.number() == 1 && place == 2 ? new Mark("dead", "cross", "dead <b>") : null));
         Document page = Jsoup.parse(svg);
         assertThat(page.select("polygon.boundary")).hasSize(1);
         assertThat(page.select("polygon.exclusion")).hasSize(1);
         assertThat(page.select("svg.plan circle.place")).hasSize(laid.places() - 1);
         assertThat(page.select("g.mark.dead use")).hasSize(1);
-        assertThat(page.select("defs " + page.select("use").attr("href") + " path")).hasSize(1);
+        assertThat(page.select("defs " + page.select("use").attr("href") + " path"))
+                .hasSize(1);
         assertThat(page.select(".plan-legend").text()).contains("boundary", "headland", "end post", "dead <b>");
         assertThat(page.select("b")).isEmpty();
     }

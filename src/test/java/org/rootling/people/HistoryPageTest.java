@@ -104,7 +104,8 @@ class HistoryPageTest {
         assertThat(csv.lines()).hasSize(1 + 2 * Listing.PAGE);
         assertThat(csv).doesNotContain("élan");
         TestVineyard other = vineyards.fresh();
-        assertThat(other.as(Role.OWNER).open("/history?list-csv=history").body()).doesNotContain("élan");
+        assertThat(other.as(Role.OWNER).open("/history?list-csv=history").body())
+                .doesNotContain("élan");
         assertThat(other.as(Role.OWNER)
                         .open("/history?history-find=elan")
                         .page()
@@ -113,8 +114,9 @@ class HistoryPageTest {
     }
 
     private void nurseries(int count) {
-        vineyard.run(() -> jdbc.sql("insert into supplier (id, name, bundle_size) select gen_random_uuid(), 'Nursery ' || n, 25"
-                        + " from generate_series(1, :count) n")
+        vineyard.run(() -> jdbc.sql(
+                        "insert into supplier (id, name, bundle_size) select gen_random_uuid(), 'Nursery ' || n, 25"
+                                + " from generate_series(1, :count) n")
                 .param("count", count)
                 .update());
     }

@@ -104,7 +104,8 @@ class CountPageTest {
                 .containsAll(drawn.select("svg.plan use").eachAttr("href"));
         Element row = drawn.select("svg.plan a:has(.mark.dead)").first();
         assertThat(row.select("title").text()).matches("B1 r\\d+: .*\\d+ dead.*");
-        assertThat(open(Role.READER, row.attr("href").replaceFirst("^/v/[^/]+", "")).status())
+        assertThat(open(Role.READER, row.attr("href").replaceFirst("^/v/[^/]+", ""))
+                        .status())
                 .isEqualTo(200);
         assertThat(drawn.select("table tbody tr")).hasSize(6);
     }

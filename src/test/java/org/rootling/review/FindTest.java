@@ -77,8 +77,7 @@ class FindTest {
 
     @Test
     void openTasksAreFoundByWorkAndRow() {
-        vineyard.run(() -> tasks.create(
-                new NewTask("WEED", planted.rows().get(1), null, null, null, List.of(), null)));
+        vineyard.run(() -> tasks.create(new NewTask("WEED", planted.rows().get(1), null, null, null, List.of(), null)));
         Document page = find("WEED b1 r2");
         assertThat(page.select("main table tbody td:first-child").eachText()).contains("Task");
         assertThat(page.select("main table a[href*=/work/tasks/]")).hasSize(1);
@@ -86,7 +85,22 @@ class FindTest {
 
     @ParameterizedTest
     @ValueSource(
-            strings = {"%", "_", "\\", "%%", "' or 1=1 --", "=1+1", "+cmd", "@SUM(A1)", "-2+3", "\t", "{[", "(?i)", "\u0000x", ".*"})
+            strings = {
+                "%",
+                "_",
+                "\\",
+                "%%",
+                "' or 1=1 --",
+                "=1+1",
+                "+cmd",
+                "@SUM(A1)",
+                "-2+3",
+                "\t",
+                "{[",
+                "(?i)",
+                "\u0000x",
+                ".*"
+            })
     void signsOfOtherLanguagesAreOnlySigns(String asked) {
         TestBrowser.Answer answer = vineyard.as(Role.READER).open("/find?q=" + encoded(asked));
         assertThat(answer.status()).isEqualTo(200);
@@ -105,10 +119,7 @@ class FindTest {
     @Test
     void tokensAreNotFound() {
         vineyard.as(Role.OWNER).sendAndFollow("/tokens", "name", "Weatherpost", "role", "READER");
-        assertThat(vineyard.as(Role.OWNER)
-                        .open("/find?q=weatherpost")
-                        .page()
-                        .select("main table"))
+        assertThat(vineyard.as(Role.OWNER).open("/find?q=weatherpost").page().select("main table"))
                 .isEmpty();
     }
 
@@ -134,7 +145,14 @@ class FindTest {
     @Test
     void nobodyFindsWhatIsAnotherVineyards() {
         TestVineyard other = vineyards.fresh();
-        for (String asked : List.of("bacchus", "veltliner", "zoe", "B1", "B1 r4", "B1 r4 5", planted.good().code())) {
+        for (String asked : List.of(
+                "bacchus",
+                "veltliner",
+                "zoe",
+                "B1",
+                "B1 r4",
+                "B1 r4 5",
+                planted.good().code())) {
             Document page =
                     other.as(Role.OWNER).open("/find?q=" + encoded(asked)).page();
             assertThat(page.select("main table")).as(asked).isEmpty();

@@ -111,8 +111,7 @@ class SouthernSeasonTest {
         assertThat(view.months()).hasSize(12);
         assertThat(view.months().get(0).first()).isEqualTo(LocalDate.of(2014, 7, 1));
         assertThat(total(view.months(), Month::days)).isEqualTo(figures.days());
-        assertThat(total(view.months(), Month::heat))
-                .isCloseTo(figures.heat().sum(), within(1e-6));
+        assertThat(total(view.months(), Month::heat)).isCloseTo(figures.heat().sum(), within(1e-6));
         assertThat(total(view.months(), Month::winkler))
                 .isCloseTo(figures.winkler().sum(), within(1e-6));
         assertThat(total(view.months(), Month::huglin))

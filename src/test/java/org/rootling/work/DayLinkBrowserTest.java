@@ -160,13 +160,13 @@ class DayLinkBrowserTest extends BrowserTest {
 
     /** A phone without a screen: it keeps its cookies and follows nothing by itself. */
     private final class Phone {
-        private final HttpClient client = HttpClient.newBuilder()
-                .cookieHandler(new CookieManager())
-                .build();
+        private final HttpClient client =
+                HttpClient.newBuilder().cookieHandler(new CookieManager()).build();
 
         HttpResponse<String> open(String path) throws Exception {
             return client.send(
-                    HttpRequest.newBuilder(URI.create("http://localhost:" + port + path)).build(),
+                    HttpRequest.newBuilder(URI.create("http://localhost:" + port + path))
+                            .build(),
                     HttpResponse.BodyHandlers.ofString());
         }
 
@@ -176,7 +176,8 @@ class DayLinkBrowserTest extends BrowserTest {
                     .val();
             return HttpRequest.newBuilder(URI.create("http://localhost:" + port + path))
                     .header("Content-Type", "application/x-www-form-urlencoded")
-                    .POST(HttpRequest.BodyPublishers.ofString("_csrf=" + URLEncoder.encode(token, StandardCharsets.UTF_8)))
+                    .POST(HttpRequest.BodyPublishers.ofString(
+                            "_csrf=" + URLEncoder.encode(token, StandardCharsets.UTF_8)))
                     .build();
         }
     }
@@ -185,8 +186,8 @@ class DayLinkBrowserTest extends BrowserTest {
     void ofTwoPhonesThatOpenALinkInTheSameMomentExactlyOneKeepsIt() throws Exception {
         TestVineyard vineyard = vineyards.fresh();
         fields.make(vineyard, 1, 25);
-        UUID nell = vineyard.inside(() -> planning.addPerson(new Planning.NewPerson(
-                null, "Nell", Collections.nCopies(7, BigDecimal.ZERO), List.of(), null, "GBP")));
+        UUID nell = vineyard.inside(() -> planning.addPerson(
+                new Planning.NewPerson(null, "Nell", Collections.nCopies(7, BigDecimal.ZERO), List.of(), null, "GBP")));
         String link = "/day/" + vineyard.inside(() -> crew.dayLink(nell, 1)).secret();
         String day = "/v/" + vineyard.slug() + "/my-day";
         ExecutorService hands = Executors.newFixedThreadPool(2);

@@ -265,7 +265,8 @@ class OfflineBrowserTest extends BrowserTest {
         for (int days : new int[] {1, -1}) {
             UUID row = days > 0 ? first : second;
             try (BrowserContext phone = context(390)) {
-                phone.addInitScript("const real = Date.now.bind(Date); Date.now = () => real() + " + days + " * 86400000;");
+                phone.addInitScript(
+                        "const real = Date.now.bind(Date); Date.now = () => real() + " + days + " * 86400000;");
                 Page page = keptDay(phone, Role.HELPER);
                 phone.setOffline(true);
                 openRow(page, row);
@@ -275,7 +276,8 @@ class OfflineBrowserTest extends BrowserTest {
                 sent(page);
                 assertThat(logs(row)).hasSize(1);
                 assertThat(logs(row).get(0).at())
-                        .isBetween(Instant.now().minusSeconds(120), Instant.now().plusSeconds(5));
+                        .isBetween(
+                                Instant.now().minusSeconds(120), Instant.now().plusSeconds(5));
                 assertThat(logs(row).get(0).on()).isEqualTo(fields.today(vineyard));
             }
         }
@@ -283,7 +285,8 @@ class OfflineBrowserTest extends BrowserTest {
 
     /** Findings without places, so that none stands against another; put into the phone's store as its page would. */
     private void fillOutbox(Page page, int entries) {
-        page.evaluate("""
+        page.evaluate(
+                """
                 async ([prefix, account, task, many]) => {
                   const db = await new Promise((done, failed) => { const r = indexedDB.open("rootling-outbox", 1);
                     r.onsuccess = () => done(r.result); r.onerror = () => failed(r.error); });
@@ -299,8 +302,8 @@ class OfflineBrowserTest extends BrowserTest {
                     t.oncomplete = done; t.onerror = () => failed(t.error);
                   });
                   db.close();
-                }""", List.of(
-                "/v/" + vineyard.slug(), vineyard.account(Role.HELPER).toString(), first.toString(), entries));
+                }""",
+                List.of("/v/" + vineyard.slug(), vineyard.account(Role.HELPER).toString(), first.toString(), entries));
     }
 
     private static int entriesIn(Route route) {
@@ -396,8 +399,7 @@ class OfflineBrowserTest extends BrowserTest {
     void aHelperReadsTheLogAndWhatWaitsInTheirOwnLanguage() throws Exception {
         for (String language : new String[] {"de", "fr"}) {
             try (Connection owner = TestDatabase.asOwner();
-                    PreparedStatement set =
-                            owner.prepareStatement("update account set locale = ? where id = ?")) {
+                    PreparedStatement set = owner.prepareStatement("update account set locale = ? where id = ?")) {
                 set.setString(1, language);
                 set.setObject(2, vineyard.account(Role.HELPER));
                 set.executeUpdate();

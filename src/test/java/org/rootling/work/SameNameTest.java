@@ -18,8 +18,8 @@ import java.util.Map;
 import java.util.UUID;
 import java.util.zip.ZipEntry;
 import java.util.zip.ZipFile;
-import org.jspecify.annotations.Nullable;
 import org.jsoup.nodes.Element;
+import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.rootling.nursery.CalendarSource;
@@ -162,7 +162,11 @@ class SameNameTest {
         assertThat(byPerson.get(people[1]).selectFirst("h2").text()).contains(vineyard.email(Role.OWNER));
         assertThat(byPerson.get(people[3]).selectFirst("h2").text()).contains("no account");
         // An address is for leads.
-        assertThat(vineyard.as(Role.READER).open("/work/sheet?day=" + today).page().select("main").text())
+        assertThat(vineyard.as(Role.READER)
+                        .open("/work/sheet?day=" + today)
+                        .page()
+                        .select("main")
+                        .text())
                 .contains(names().get(people[0]))
                 .doesNotContain("@");
         lead.sendAndFollow("/work/sheet/absent", "person", people[0].toString(), "day", today.toString());
@@ -207,17 +211,29 @@ class SameNameTest {
         assertThat(week.select("table td:nth-child(2)").eachText())
                 .containsExactlyInAnyOrderElementsOf(names().values());
         // Of each name the second has its number, on a line of its own where the name is long.
-        assertThat(week.select("svg.week text").eachText()).filteredOn(t -> t.endsWith("(2)")).hasSize(2);
-        assertThat(lead.open("/work/schedule").page().select("section.day-plan article h3").eachText())
+        assertThat(week.select("svg.week text").eachText())
+                .filteredOn(t -> t.endsWith("(2)"))
+                .hasSize(2);
+        assertThat(lead.open("/work/schedule")
+                        .page()
+                        .select("section.day-plan article h3")
+                        .eachText())
                 .containsExactlyInAnyOrderElementsOf(names().values());
-        assertThat(lead.open("/work/schedule").page().select("#pin-person option").eachText())
+        assertThat(lead.open("/work/schedule")
+                        .page()
+                        .select("#pin-person option")
+                        .eachText())
                 .containsExactlyInAnyOrderElementsOf(names().values());
         var rows = lead.open("/work").page().select("tbody tr");
         assertThat(rows.get(0).text()).contains("B2 r1").contains(names().get(people[0]));
         assertThat(rows.get(1).text()).contains("B2 r2").contains(names().get(people[1]));
-        assertThat(lead.open("/my-day/" + work[2]).page().select("#person option").eachText())
+        assertThat(lead.open("/my-day/" + work[2])
+                        .page()
+                        .select("#person option")
+                        .eachText())
                 .contains(names().get(people[2]), names().get(people[3]));
-        assertThat(lead.open("/work/people").page().select("tbody tr").eachText()).doesNotHaveDuplicates();
+        assertThat(lead.open("/work/people").page().select("tbody tr").eachText())
+                .doesNotHaveDuplicates();
     }
 
     private void log(int who, int minutes) {
@@ -297,7 +313,8 @@ class SameNameTest {
         Map<UUID, String> before = names();
         vineyard.run(() -> crew.dayLink(people[3], 1));
         assertThat(names()).isEqualTo(before);
-        UUID account = vineyard.inside(() -> crew.person(people[3]).orElseThrow().account());
+        UUID account =
+                vineyard.inside(() -> crew.person(people[3]).orElseThrow().account());
         assertThat(vineyard.inside(() -> members.names()).get(account)).isEqualTo(before.get(people[3]));
     }
 

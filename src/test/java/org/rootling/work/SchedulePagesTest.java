@@ -351,11 +351,8 @@ class SchedulePagesTest {
         vineyard.run(() -> book.take(days));
         SeasonInput.Weather weather = vineyard.inside(() -> lostDays.seasons(today, List.of()));
         assertThat(weather.recorded()).hasSize(28);
-        assertThat(weather.usual().recorded())
-                .hasSize(14)
-                .allMatch(d -> (d.toEpochDay() - first.toEpochDay()) % 4 < 2);
-        assertThat(weather.usual().foretold())
-                .isEqualTo(Map.of(today.plusDays(1), true, today.plusDays(2), false));
+        assertThat(weather.usual().recorded()).hasSize(14).allMatch(d -> (d.toEpochDay() - first.toEpochDay()) % 4 < 2);
+        assertThat(weather.usual().foretold()).isEqualTo(Map.of(today.plusDays(1), true, today.plusDays(2), false));
         assertThat(vineyard.inside(() -> lostDays.foretoldLost(today))).containsExactly(today.plusDays(1));
     }
 
@@ -613,8 +610,10 @@ class SchedulePagesTest {
         assertThat(lead.open("/work/hours?by=STEP&list-csv=hours").body())
                 .contains("1.50")
                 .contains("18.75");
-        byte[] xlsx =
-                lead.open("/work/hours?by=WEEK&list-xlsx=hours").raw().getResponse().getContentAsByteArray();
+        byte[] xlsx = lead.open("/work/hours?by=WEEK&list-xlsx=hours")
+                .raw()
+                .getResponse()
+                .getContentAsByteArray();
         assertThat(xlsx).startsWith('P', 'K');
         assertThat(List.of(400, 409, 422))
                 .contains(lead.open("/work/hours?from=2030-01-01&to=2020-01-01").status());

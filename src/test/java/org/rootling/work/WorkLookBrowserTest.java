@@ -208,7 +208,9 @@ class WorkLookBrowserTest extends BrowserTest {
                 }) {
                     page.navigate("/v/" + vineyard.slug() + path);
                     nothingWider(page, path + " at " + width);
-                    picture(page, "work" + path.replaceAll("/[0-9a-f-]{36}", "-one").replace('/', '-') + "-" + width);
+                    picture(
+                            page,
+                            "work" + path.replaceAll("/[0-9a-f-]{36}", "-one").replace('/', '-') + "-" + width);
                 }
             }
         }
@@ -288,8 +290,7 @@ class WorkLookBrowserTest extends BrowserTest {
                         all => { const r = all.map(e => e.getBoundingClientRect()).filter(b => b.height > 0); let over = 0;
                           for (let i = 0; i < r.length; i++) for (let j = i + 1; j < r.length; j++)
                             if (r[i].left < r[j].right && r[j].left < r[i].right && r[i].top < r[j].bottom && r[j].top < r[i].bottom) over++;
-                          return over; }"""))
-                .isEqualTo(0);
+                          return over; }""")).isEqualTo(0);
     }
 
     /** Contrast of 7:1 and more: WCAG 2.2, 1.4.6 (enhanced), with its relative luminance. */
@@ -379,14 +380,20 @@ class WorkLookBrowserTest extends BrowserTest {
             for (String path : new String[] {"/work/sheet", "/my-day/sheet", "/work/hours", "/work/schedule"}) {
                 page.navigate("/v/" + vineyard.slug() + path);
                 page.emulateMedia(new Page.EmulateMediaOptions().setMedia(Media.PRINT));
-                for (Map.Entry<String, Integer> paper : Map.of("A4", 688, "Letter", 710).entrySet()) {
+                for (Map.Entry<String, Integer> paper :
+                        Map.of("A4", 688, "Letter", 710).entrySet()) {
                     // Width between margins of 14 mm, at 96 px to the inch.
                     page.setViewportSize(paper.getValue(), 900);
                     nothingWider(page, path + " on " + paper.getKey());
                     picture(page, "print" + path.replace('/', '-') + "-" + paper.getKey());
                     String shown = (String) page.evaluate("document.querySelector('main').innerText");
                     byte[] pdf = page.pdf(new Page.PdfOptions().setFormat(paper.getKey()));
-                    Files.write(Path.of("target", "screenshots", "print" + path.replace('/', '-') + "-" + paper.getKey() + ".pdf"), pdf);
+                    Files.write(
+                            Path.of(
+                                    "target",
+                                    "screenshots",
+                                    "print" + path.replace('/', '-') + "-" + paper.getKey() + ".pdf"),
+                            pdf);
                     try (PDDocument document = Loader.loadPDF(pdf)) {
                         String text = new PDFTextStripper().getText(document).replaceAll("\\s+", "");
                         for (String word : shown.split("\\s+")) {

@@ -413,7 +413,10 @@ public class PlanDrawing implements BlockPlan {
             StringBuilder title = new StringBuilder(row.name());
             String before = ": ";
             for (Map.Entry<Mark, List<Point>> each : marked.entrySet()) {
-                title.append(before).append(each.getValue().size()).append(' ').append(each.getKey().word());
+                title.append(before)
+                        .append(each.getValue().size())
+                        .append(' ')
+                        .append(each.getKey().word());
                 before = ", ";
             }
             return title.toString();

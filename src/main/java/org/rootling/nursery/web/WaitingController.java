@@ -107,14 +107,16 @@ class WaitingController {
                         .by("nursery.warning.raised", w -> w.raisedOn())
                         .by("nursery.warning.escalated", w -> w.escalatedOn())
                         .by("nursery.warning.runs-out", w -> w.runsOutOn())
-                        .by("nursery.warning.taken-by", w -> w.takenBy() == null
-                                ? null
-                                : names.getOrDefault(w.takenBy(), "?"))
+                        .by(
+                                "nursery.warning.taken-by",
+                                w -> w.takenBy() == null ? null : names.getOrDefault(w.takenBy(), "?"))
                         .by("nursery.warning.note", w -> w.takenNote())
                         .by("nursery.warning.closed-on", w -> w.closedOn())
-                        .by("nursery.warning.closed-by", w -> w.closedBy() == null
-                                ? null
-                                : new Listing.Word("nursery.warning.by." + w.closedBy())));
+                        .by(
+                                "nursery.warning.closed-by",
+                                w -> w.closedBy() == null
+                                        ? null
+                                        : new Listing.Word("nursery.warning.by." + w.closedBy())));
         model.addAttribute("names", names);
         return "nursery/warnings";
     }

@@ -188,7 +188,10 @@ class HistoryWords {
             return say("history.value." + value, value);
         }
         if (IDS.matcher(value).matches()) {
-            return ID.matcher(value).results().map(id -> name(id.group(), names)).collect(Collectors.joining(", "));
+            return ID.matcher(value)
+                    .results()
+                    .map(id -> name(id.group(), names))
+                    .collect(Collectors.joining(", "));
         }
         if (prefix(table, column) != null) {
             return Arrays.stream(value.split(", ", -1))

@@ -48,7 +48,8 @@ class PageModel {
             model.addAttribute("v", prefix);
             model.addAttribute(
                     "helpOn",
-                    HelpParts.of(request.getRequestURI().substring(prefix.toString().length())));
+                    HelpParts.of(
+                            request.getRequestURI().substring(prefix.toString().length())));
             model.addAttribute("member", acting);
             model.addAttribute("vineyard", vineyards.current());
             model.addAttribute("today", vineyards.today());

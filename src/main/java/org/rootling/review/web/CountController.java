@@ -17,8 +17,8 @@ import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.planting.VineState;
 import org.rootling.planting.Vines;
-import org.rootling.platform.UnitText;
 import org.rootling.platform.Listing;
+import org.rootling.platform.UnitText;
 import org.rootling.review.domain.Progress;
 import org.rootling.review.domain.VineQueries;
 import org.rootling.work.Task;
@@ -97,19 +97,17 @@ class CountController {
         Progress.Count count = progress.count(vineyards.today(), spare / 100.0, size);
         model.addAttribute(
                 "blockLines",
-                states(
-                        Listing.of("blocks", count.blocks())
-                                .pagesOf(BLOCKS)
-                                .by("review.count.block", l -> l.code() + " " + l.second())
-                                .by("review.count.places", l -> l.places())
-                                .by("review.state.empty", l -> l.empty())));
+                states(Listing.of("blocks", count.blocks())
+                        .pagesOf(BLOCKS)
+                        .by("review.count.block", l -> l.code() + " " + l.second())
+                        .by("review.count.places", l -> l.places())
+                        .by("review.state.empty", l -> l.empty())));
         model.addAttribute(
                 "kinds",
-                states(
-                        Listing.of("kinds", count.kinds())
-                                .by("review.count.variety", l -> l.code())
-                                .by("review.count.rootstock", l -> l.second())
-                                .by("review.count.in-place", l -> l.tally().present())));
+                states(Listing.of("kinds", count.kinds())
+                        .by("review.count.variety", l -> l.code())
+                        .by("review.count.rootstock", l -> l.second())
+                        .by("review.count.in-place", l -> l.tally().present())));
         model.addAttribute("count", count);
         model.addAttribute("most", LINES);
         model.addAttribute("states", VineState.values());
@@ -216,11 +214,7 @@ class CountController {
         VineState state = state(wanted.state());
         VineQueries.Wanted which = known(wanted, state, all)
                 ? new VineQueries.Wanted(
-                        blockId(wanted.block()),
-                        lotId(wanted.lot(), all),
-                        wanted.variety(),
-                        wanted.rootstock(),
-                        state)
+                        blockId(wanted.block()), lotId(wanted.lot(), all), wanted.variety(), wanted.rootstock(), state)
                 : null;
         model.addAttribute(
                 "vines",
@@ -228,15 +222,17 @@ class CountController {
                                 "vines",
                                 Listing.byOffset((wish, from) -> which == null
                                         ? List.of()
-                                        : queries.standing(
-                                                which, wish.sort().startsWith("-"), from, wish.most())))
+                                        : queries.standing(which, wish.sort().startsWith("-"), from, wish.most())))
                         .pagesOf(PAGE)
                         .notSearched()
                         .by("review.count.block", x -> x.block())
                         .orderedByThose()
                         .by("review.review.row", x -> x.row())
                         .by("review.vines.place", x -> x.place())
-                        .by("review.vines.state", x -> new Listing.Word("review.state." + x.state().key()))
+                        .by(
+                                "review.vines.state",
+                                x -> new Listing.Word(
+                                        "review.state." + x.state().key()))
                         .by("review.vines.seen", x -> x.state() == VineState.PLANTED ? null : x.seenOn())
                         .by("review.count.lot", x -> x.lot())
                         .by("review.count.variety", x -> x.variety())

@@ -36,7 +36,8 @@ class FindController {
                         .notSearched()
                         .by(
                                 "review.find.what",
-                                h -> new Listing.Word("review.find.kind-" + h.kind().key()))
+                                h -> new Listing.Word(
+                                        "review.find.kind-" + h.kind().key()))
                         .by("review.find.name", h -> h.name())
                         .by("review.find.about", h -> h.about()));
         return "review/find";

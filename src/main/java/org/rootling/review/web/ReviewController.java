@@ -12,7 +12,6 @@ import org.rootling.ground.Ground;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Listing;
-import org.rootling.platform.NotFound;
 import org.rootling.review.calc.SurvivalCurve;
 import org.rootling.review.domain.Clusters;
 import org.rootling.review.domain.Establishment;
@@ -84,13 +83,22 @@ class ReviewController {
                         .by("review.review.lost", g -> g.lost())
                         .by(
                                 "review.list.share",
-                                g -> percent(g.interval() == null ? null : g.interval().share()))
+                                g -> percent(
+                                        g.interval() == null
+                                                ? null
+                                                : g.interval().share()))
                         .by(
                                 "review.list.low",
-                                g -> percent(g.interval() == null ? null : g.interval().low()))
+                                g -> percent(
+                                        g.interval() == null
+                                                ? null
+                                                : g.interval().low()))
                         .by(
                                 "review.list.high",
-                                g -> percent(g.interval() == null ? null : g.interval().high())));
+                                g -> percent(
+                                        g.interval() == null
+                                                ? null
+                                                : g.interval().high())));
         model.addAttribute(
                 "behind",
                 Listing.of("behind", establishment.rowsBehind(ROWS_BEHIND))
@@ -137,13 +145,19 @@ class ReviewController {
                 "steps",
                 Listing.of("steps", steps(review.curves()))
                         .by("review.by." + review.by().key(), s -> s.curve().group())
-                        .by("review.review.days", s -> s.step() == null
-                                ? s.curve().lastDay()
-                                : s.step().days())
-                        .by("review.review.at-risk", s -> s.step() == null
-                                ? s.curve().lives()
-                                : s.step().atRisk())
-                        .by("review.review.died", s -> s.step() == null ? 0 : s.step().events())
+                        .by(
+                                "review.review.days",
+                                s -> s.step() == null
+                                        ? s.curve().lastDay()
+                                        : s.step().days())
+                        .by(
+                                "review.review.at-risk",
+                                s -> s.step() == null
+                                        ? s.curve().lives()
+                                        : s.step().atRisk())
+                        .by(
+                                "review.review.died",
+                                s -> s.step() == null ? 0 : s.step().events())
                         .by(
                                 "review.list.alive",
                                 s -> percent(s.step() == null ? 1.0 : s.step().survival()))
@@ -190,8 +204,7 @@ class ReviewController {
 
     @GetMapping("/replacing")
     @Needs(Role.READER)
-    String replacing(
-            @RequestParam(required = false) @Nullable String block, Model model) {
+    String replacing(@RequestParam(required = false) @Nullable String block, Model model) {
         Block wanted = block == null || block.isEmpty() ? null : block(block);
         UUID within = wanted == null ? null : wanted.id();
         model.addAttribute(

@@ -18,7 +18,6 @@ import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Forms;
 import org.rootling.platform.Listing;
-import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.SvgWriter;
 import org.rootling.review.domain.Samples;

@@ -66,9 +66,11 @@ class SeasonController {
                 .by("review.season.per-hectare-ha", s -> s.hoursPerHectare());
         return !member.may(Role.LEAD)
                 ? compared
-                : compared.by("review.season.cost", s -> s.costs().stream()
-                        .map(c -> c.all().toPlainString() + " " + c.currency())
-                        .collect(Collectors.joining(", ")));
+                : compared.by(
+                        "review.season.cost",
+                        s -> s.costs().stream()
+                                .map(c -> c.all().toPlainString() + " " + c.currency())
+                                .collect(Collectors.joining(", ")));
     }
 
     private String text(String key) {

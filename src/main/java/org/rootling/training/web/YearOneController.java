@@ -23,7 +23,6 @@ import org.rootling.planting.VineState;
 import org.rootling.planting.Vines;
 import org.rootling.platform.Forms;
 import org.rootling.platform.Listing;
-import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Refused;
 import org.rootling.platform.SaneDate;

@@ -61,6 +61,7 @@ class TensionController {
             @Nullable @NotNull UUID row,
             @Nullable @NotNull @Min(0) @Max(19) Integer wire,
             @Nullable @NotNull @SaneDate LocalDate on,
+
             @Nullable @DecimalMin("0.01") @DecimalMax("200") @Measured(Measure.KILOGRAM)
             Double scaleKg,
 
@@ -163,8 +164,9 @@ class TensionController {
         model.addAttribute(
                 "latest",
                 Listing.of("readings", readings.latest(byId.keySet()))
-                        .by("trellis.tension.row", r -> Objects.requireNonNull(byId.get(r.rowId()))
-                                .number())
+                        .by(
+                                "trellis.tension.row",
+                                r -> Objects.requireNonNull(byId.get(r.rowId())).number())
                         .by("trellis.plan.wire", r -> r.wire())
                         .by("trellis.tension.tension-n", r -> Math.round(r.tensionN()))
                         .by("trellis.tension.wanted-n", r -> Math.round(r.wantedN()))

@@ -19,7 +19,6 @@ import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Listing;
 import org.rootling.platform.Measure;
-import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.trellis.RowProgress;
 import org.rootling.trellis.Trellis;
@@ -180,7 +179,10 @@ class TrellisController {
                         .by("trellis.plan.row-number", r -> r.row().number())
                         .by("trellis.plan.end-posts", r -> r.parts().endPosts())
                         .by("trellis.plan.line-posts", r -> r.parts().linePosts())
-                        .by("trellis.plan.wire-in", metre, r -> Measure.METRE.shown(r.parts().wireM(), 0))
+                        .by(
+                                "trellis.plan.wire-in",
+                                metre,
+                                r -> Measure.METRE.shown(r.parts().wireM(), 0))
                         .by("trellis.plan.stakes", r -> r.parts().stakes())
                         .by("trellis.plan.done", r -> doneInWords(r))
                         .by("trellis.plan.measured", r -> {

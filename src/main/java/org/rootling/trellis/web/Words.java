@@ -160,9 +160,7 @@ class Words {
     /** A quantity typed in the reader's unit, in ours, to a thousandth: what was shown comes back as it was. */
     static BigDecimal kept(Item item, BigDecimal typed) {
         Measure measure = measure(item);
-        return measure == null || !UnitText.us()
-                ? typed
-                : measure.kept(typed).setScale(DECIMALS, RoundingMode.HALF_UP);
+        return measure == null || !UnitText.us() ? typed : measure.kept(typed).setScale(DECIMALS, RoundingMode.HALF_UP);
     }
 
     private static @Nullable Measure measure(Item item) {

@@ -271,8 +271,8 @@ public class SeasonService {
         byMonth.forEach((first, of) -> {
             LocalDate last = first.plusMonths(1).minusDays(1);
             List<WeatherDay> grown = of.stream()
-                    .filter(d -> !d.date().isBefore(growing.first())
-                            && !d.date().isAfter(growing.last()))
+                    .filter(d ->
+                            !d.date().isBefore(growing.first()) && !d.date().isAfter(growing.last()))
                     .toList();
             months.add(new Month(
                     first,

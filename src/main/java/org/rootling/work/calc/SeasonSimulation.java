@@ -130,7 +130,8 @@ public final class SeasonSimulation {
             outdoors[j] = job.outdoors();
             SeasonInput.Losses own = in.weather().ofSteps().get(job.step());
             lost[j] = losses.computeIfAbsent(
-                    own == null ? "" : job.step(), k -> lost(own == null ? in.weather().usual() : own));
+                    own == null ? "" : job.step(),
+                    k -> lost(own == null ? in.weather().usual() : own));
             jobKey[j] = mix(job.id().hashCode());
             stepKey[j] = mix(job.step().hashCode() + (1L << 40));
         }

@@ -137,8 +137,7 @@ public class CrewService {
     /** Those present whose name somebody else who is present has too. */
     @Transactional(readOnly = true)
     public Set<UUID> alike() {
-        Map<String, List<Person>> byName =
-                people().stream().collect(Collectors.groupingBy(p -> plain(p.name())));
+        Map<String, List<Person>> byName = people().stream().collect(Collectors.groupingBy(p -> plain(p.name())));
         return byName.values().stream()
                 .filter(same -> same.size() > 1)
                 .flatMap(same -> same.stream().map(Person::id))
@@ -327,8 +326,9 @@ public class CrewService {
 
     public void withdraw(UUID id, int version) {
         endLinkUnless(id, null);
-        int changed = jdbc.sql("update work_person set withdrawn_at = now(), former_account = account_id, account_id = null, version = version + 1"
-                        + " where id = :id and version = :version and withdrawn_at is null")
+        int changed = jdbc.sql(
+                        "update work_person set withdrawn_at = now(), former_account = account_id, account_id = null, version = version + 1"
+                                + " where id = :id and version = :version and withdrawn_at is null")
                 .param("id", id)
                 .param("version", version)
                 .update();

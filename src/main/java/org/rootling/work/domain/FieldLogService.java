@@ -217,8 +217,7 @@ class FieldLogService implements FieldLog {
     }
 
     /** Only rows whose tasks were all dropped can have been replaced (WorkRowGuard). */
-    private LogRules rules(
-            Instant now, List<Entry> entries, Map<UUID, TaskStore.Stored> locked, Map<UUID, Row> rows) {
+    private LogRules rules(Instant now, List<Entry> entries, Map<UUID, TaskStore.Stored> locked, Map<UUID, Row> rows) {
         Set<UUID> replaced = new HashSet<>();
         for (TaskStore.Stored task : locked.values()) {
             Row row = rows.get(task.rowId);

@@ -134,8 +134,7 @@ public class LabourReport {
      * @param key of the line; null for all
      * @param currency of the line, empty for unpaid work; null for all
      */
-    public List<Entry> entries(
-            By by, @Nullable String key, @Nullable String currency, LocalDate from, LocalDate to) {
+    public List<Entry> entries(By by, @Nullable String key, @Nullable String currency, LocalDate from, LocalDate to) {
         Map<String, String> stepNames = labels(By.STEP);
         Map<String, String> people = labels(By.PERSON);
         Map<String, @Nullable Object> params = new HashMap<>();

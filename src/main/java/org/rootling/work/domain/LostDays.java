@@ -159,8 +159,8 @@ public class LostDays {
                 .filter(d -> !d.forecast())
                 .toList();
         Settings s = settings();
-        SeasonInput.Losses usual = new SeasonInput.Losses(
-                lost(judged(past, Map.of(), Limits.of(s, Step.Limits.NONE))), foretold(from));
+        SeasonInput.Losses usual =
+                new SeasonInput.Losses(lost(judged(past, Map.of(), Limits.of(s, Step.Limits.NONE))), foretold(from));
         List<Step> limited = withLimits(steps);
         Map<String, SeasonInput.Losses> ofSteps = new HashMap<>();
         if (!limited.isEmpty()) {

@@ -120,8 +120,8 @@ class OutlookBuilder {
             jobs.add(work(t, step, rate, byRow.getOrDefault(t.rowId(), List.of()), byCode, runsOut));
         }
         NoShow noShow = attendance.noShow(lostDays.settings().noShow().doubleValue());
-        SeasonInput base = new SeasonInput(
-                start, workers(), tools(toolsUsed), jobs, noShow.share(), lostDays.seasons(start, all));
+        SeasonInput base =
+                new SeasonInput(start, workers(), tools(toolsUsed), jobs, noShow.share(), lostDays.seasons(start, all));
         Set<String> unplanned = new TreeSet<>();
         List<Hold> holds = lots.holds();
         holds.stream()

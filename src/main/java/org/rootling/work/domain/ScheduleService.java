@@ -414,11 +414,7 @@ public class ScheduleService {
             if (due != null && on != null && on.isAfter(due)) {
                 boolean plants = task.step().equals(TaskService.PLANT);
                 late.add(new Late(
-                        task,
-                        due,
-                        on,
-                        ChronoUnit.DAYS.between(due, on),
-                        plants ? task.quantity() - task.done() : 1));
+                        task, due, on, ChronoUnit.DAYS.between(due, on), plants ? task.quantity() - task.done() : 1));
             }
         });
         late.sort(Comparator.comparing(Late::vineDays).reversed());

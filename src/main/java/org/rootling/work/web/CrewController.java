@@ -271,7 +271,10 @@ class CrewController {
         for (Member m : all) {
             if (m.role().includes(Role.HELPER)) {
                 String name = names.getOrDefault(m.accountId(), m.name());
-                boolean alone = all.stream().filter(o -> o.name().equalsIgnoreCase(m.name())).count() == 1;
+                boolean alone = all.stream()
+                                .filter(o -> o.name().equalsIgnoreCase(m.name()))
+                                .count()
+                        == 1;
                 accounts.put(m.accountId(), alone ? name : name + " · " + m.email());
             }
         }

@@ -64,7 +64,8 @@ class HoursController {
     }
 
     /** All of it; money by currency. */
-    record Sum(int logs, int places, BigDecimal hours, BigDecimal paid, BigDecimal unpaid, Map<String, BigDecimal> costs) {
+    record Sum(
+            int logs, int places, BigDecimal hours, BigDecimal paid, BigDecimal unpaid, Map<String, BigDecimal> costs) {
         static Sum of(List<LabourReport.Line> lines) {
             Map<String, BigDecimal> costs = new TreeMap<>();
             for (LabourReport.Line l : lines) {
@@ -102,7 +103,11 @@ class HoursController {
         model.addAttribute("label", key == null ? null : report.label(by, key));
         model.addAttribute("from", span.from());
         model.addAttribute("to", span.to());
-        model.addAttribute("minutes", entries.stream().mapToInt(e -> e.minutes() == null ? 0 : e.minutes()).sum());
+        model.addAttribute(
+                "minutes",
+                entries.stream()
+                        .mapToInt(e -> e.minutes() == null ? 0 : e.minutes())
+                        .sum());
         model.addAttribute(
                 "logs",
                 Listing.of("logs", entries)

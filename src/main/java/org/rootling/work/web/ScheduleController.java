@@ -141,7 +141,9 @@ class ScheduleController {
     private static Listing<ScheduleService.Late> late(List<ScheduleService.Late> late) {
         return Listing.of("late", late)
                 .on(Paths.to("/work/schedule"))
-                .by("work.schedule.task", l -> l.task().stepName() + " " + l.task().row())
+                .by(
+                        "work.schedule.task",
+                        l -> l.task().stepName() + " " + l.task().row())
                 .by("work.board.due", l -> l.due())
                 .by("work.schedule.finish", l -> l.done())
                 .by("work.schedule.late-days", l -> l.days())
@@ -152,7 +154,9 @@ class ScheduleController {
     private static Listing<ScheduleService.Moved> listed(List<ScheduleService.Moved> moved) {
         return Listing.of("moved", moved)
                 .on(Paths.to("/work/schedule"))
-                .by("work.schedule.task", m -> m.task().stepName() + " " + m.task().row())
+                .by(
+                        "work.schedule.task",
+                        m -> m.task().stepName() + " " + m.task().row())
                 .by("work.schedule.was", m -> m.from().date())
                 .by("work.sheet.time", m -> m.from().time())
                 .by("work.board.people", m -> m.from().people())

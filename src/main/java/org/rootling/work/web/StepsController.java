@@ -117,9 +117,7 @@ class StepsController {
                                     ? null
                                     : BigDecimal.valueOf(of.median()).setScale(1, RoundingMode.HALF_UP);
                         })
-                        .by(
-                                "work.steps.state",
-                                s -> s.withdrawn() ? new Listing.Word("work.steps.withdrawn") : null));
+                        .by("work.steps.state", s -> s.withdrawn() ? new Listing.Word("work.steps.withdrawn") : null));
         return "work/steps";
     }
 

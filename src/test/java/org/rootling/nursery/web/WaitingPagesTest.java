@@ -420,16 +420,21 @@ class WaitingPagesTest {
             vineyard.run(() -> stock.lift(hold, 10, today.plusDays(9)));
             assertThat(kept("closed_by", raised.id())).isEqualTo("EMPTIED");
             Document page = lead.open("/lots/warnings").page();
-            Element line = page.select("main table tbody tr:contains(days of waiting)").first();
+            Element line =
+                    page.select("main table tbody tr:contains(days of waiting)").first();
             assertThat(line.text()).contains(lot.code(), "over", "nothing stands there any more");
             assertThat(line.select("td").eachText())
-                    .contains(said(today), said(today.plusDays(9)), said(today.plusDays(9)) + " nothing stands there any more");
+                    .contains(
+                            said(today),
+                            said(today.plusDays(9)),
+                            said(today.plusDays(9)) + " nothing stands there any more");
             assertThat(lead.open("/lots/warnings?list-csv=warnings").body())
                     .contains(today + "," + today.plusDays(9) + ",")
                     .contains("," + today.plusDays(9) + ",nothing stands there any more");
             assertThat(lead.open("/lots/warnings?warnings-find=nowhere").page().select("main table tbody tr"))
                     .isEmpty();
-            assertThat(lead.open("/lots").page().select("a[href$=/lots/warnings]")).hasSize(1);
+            assertThat(lead.open("/lots").page().select("a[href$=/lots/warnings]"))
+                    .hasSize(1);
         } finally {
             time.shiftBy(Duration.ZERO);
         }

@@ -44,8 +44,8 @@ class HelpPartsTest {
                 Matcher found = link.matcher(Files.readString(template));
                 while (found.find()) {
                     String path = found.group(1).replaceAll("\\$\\{[^}]*}", "X");
-                    boolean file = path.matches(
-                            ".*\\.(csv|xlsx|pdf|zip|gpx|geojson|json).*|/pictures/.*|/help.*|.*\\?.*|/X");
+                    boolean file =
+                            path.matches(".*\\.(csv|xlsx|pdf|zip|gpx|geojson|json).*|/pictures/.*|/help.*|.*\\?.*|/X");
                     if (!file) {
                         pages++;
                         if (HelpParts.of(path) == null) {

@@ -57,15 +57,11 @@ class SeasonSimulationTest {
 
     private static SeasonInput season(
             List<SeasonInput.Worker> workers, List<SeasonInput.Work> jobs, int tenthsLost, double noShow) {
-        return season(
-                workers, jobs, noShow, new SeasonInput.Weather(RECORD, tenths(tenthsLost), Map.of()));
+        return season(workers, jobs, noShow, new SeasonInput.Weather(RECORD, tenths(tenthsLost), Map.of()));
     }
 
     private static SeasonInput season(
-            List<SeasonInput.Worker> workers,
-            List<SeasonInput.Work> jobs,
-            double noShow,
-            SeasonInput.Weather weather) {
+            List<SeasonInput.Worker> workers, List<SeasonInput.Work> jobs, double noShow, SeasonInput.Weather weather) {
         return new SeasonInput(START, workers, List.of(), jobs, noShow, weather);
     }
 
@@ -266,8 +262,7 @@ class SeasonSimulationTest {
     @Test
     void aForetoldDayIsNotDrawn() {
         SeasonInput.Work job = work("j", "plant", 4, 0, START);
-        SeasonInput.Losses wet =
-                new SeasonInput.Losses(Set.of(), Map.of(START, true, START.plusDays(1), false));
+        SeasonInput.Losses wet = new SeasonInput.Losses(Set.of(), Map.of(START, true, START.plusDays(1), false));
         assertThat(SeasonSimulation.run(
                                 season(
                                         List.of(worker("a", 8)),
@@ -314,7 +309,10 @@ class SeasonSimulationTest {
         int[][] like = RecordedDays.like(LocalDate.of(2027, 12, 30), 10, RECORD);
         // 15 days of ten years, across the turn of the year.
         assertThat(like[0]).hasSize(150);
-        assertThat(Arrays.stream(like[0]).mapToObj(RECORD::get).map(MonthDay::from).distinct())
+        assertThat(Arrays.stream(like[0])
+                        .mapToObj(RECORD::get)
+                        .map(MonthDay::from)
+                        .distinct())
                 .contains(MonthDay.of(12, 23), MonthDay.of(1, 6))
                 .doesNotContain(MonthDay.of(12, 22), MonthDay.of(1, 7));
         // 29 February is a day between its neighbours, of which the record has none here: 14 days of ten years.
