@@ -365,6 +365,10 @@ class WorkLookBrowserTest extends BrowserTest {
         byte[] pdf = page.pdf(new Page.PdfOptions().setFormat(paper).setPreferCSSPageSize(false));
         Files.write(Path.of("target", "screenshots", "work-week-" + language + "-" + paper + ".pdf"), pdf);
         try (PDDocument document = Loader.loadPDF(pdf)) {
+            // Three people fit one sheet, laid across.
+            assertThat(document.getNumberOfPages()).isEqualTo(1);
+            assertThat(document.getPage(0).getMediaBox().getWidth())
+                    .isGreaterThan(document.getPage(0).getMediaBox().getHeight());
             String text = new PDFTextStripper().getText(document).replaceAll("-?\\s+", "");
             for (String name : names) {
                 assertThat(text).contains(name.replaceAll("-?\\s+", ""));

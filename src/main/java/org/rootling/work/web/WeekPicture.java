@@ -1,7 +1,6 @@
 package org.rootling.work.web;
 
 import java.time.LocalDate;
-import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -13,6 +12,7 @@ import java.util.TreeSet;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.ground.PlaceRun;
+import org.rootling.platform.DateText;
 import org.rootling.platform.SvgWriter;
 import org.rootling.platform.TextWidth;
 import org.rootling.work.Task;
@@ -35,13 +35,13 @@ final class WeekPicture {
 
     private final LocalDate monday;
     private final Set<LocalDate> lost;
-    private final DateTimeFormatter head;
+    private final Locale locale;
     private final int last;
 
     private WeekPicture(LocalDate monday, List<ScheduleService.Day> days, Set<LocalDate> lost, Locale locale) {
         this.monday = monday;
         this.lost = lost;
-        head = DateTimeFormatter.ofPattern("EEE d MMM", locale);
+        this.locale = locale;
         last = last(days);
     }
 
@@ -145,7 +145,7 @@ final class WeekPicture {
             if (lost.contains(date)) {
                 svg.empty("rect", "class", "lost", "x", x, "y", 0.0, "width", DAY, "height", height);
             }
-            text(svg, head.format(date) + (lost.contains(date) ? " \u25b2" : ""), x + EDGE, 19, "600");
+            text(svg, DateText.format(date, "EEE d MMM", locale) + (lost.contains(date) ? " \u25b2" : ""), x + EDGE, 19, "600");
             svg.empty("line", "class", "grid", "x1", x, "x2", x, "y1", 0.0, "y2", height);
         }
         double y = HEAD;
