@@ -17,7 +17,8 @@ class TextWidthTest {
         List<String> lines = TextWidth.wrap("Drahtrahmenspannvorrichtung", 13, 80);
         assertThat(lines).hasSizeGreaterThan(2);
         assertThat(lines.subList(0, lines.size() - 1)).allMatch(l -> l.endsWith("-"));
-        assertThat(TextWidth.wrap("Anne-Marie", 13, TextWidth.of("Anne-Mar", 13))).containsExactly("Anne-", "Marie");
+        assertThat(TextWidth.wrap("Anne-Marie", 13, TextWidth.of("Anne-Mar", 13)))
+                .containsExactly("Anne-", "Marie");
         assertThat(TextWidth.wrap(" ", 13, 80)).isEmpty();
         assertThat(TextWidth.wrap("W", 13, 1)).containsExactly("W");
     }

@@ -145,7 +145,12 @@ final class WeekPicture {
             if (lost.contains(date)) {
                 svg.empty("rect", "class", "lost", "x", x, "y", 0.0, "width", DAY, "height", height);
             }
-            text(svg, DateText.format(date, "EEE d MMM", locale) + (lost.contains(date) ? " \u25b2" : ""), x + EDGE, 19, "600");
+            text(
+                    svg,
+                    DateText.format(date, "EEE d MMM", locale) + (lost.contains(date) ? " \u25b2" : ""),
+                    x + EDGE,
+                    19,
+                    "600");
             svg.empty("line", "class", "grid", "x1", x, "x2", x, "y1", 0.0, "y2", height);
         }
         double y = HEAD;
