@@ -31,7 +31,8 @@ class UnitsInTextsTests {
             + "|reference\\.phrase\\.limit-set-cold|weather\\.settings\\.margin-help");
 
     private static final Pattern METRIC = Pattern.compile("(?:\\d|\\})[ \u00a0\u202f-]?"
-            + "(?:mm|cm|m|km|ha|kg|g|l|L|K|°C|m²|Met(?:er|re)s?|m[eè]tres?|Liter|litres?|kilos?|Hektar|hectares?)(?![\\p{L}’²/])");
+            + "(?:mm|cm|m|km|ha|kg|g|l|L|K|°C|m²|Met(?:er|re)s?|m[eè]tres?|Liter|litres?|kilos?|Hektar|hectares?)"
+            + "(?![\\p{L}’²/])");
 
     private static final Pattern EITHER = Pattern.compile("\\[([^\\[\\]|]*)\\|([^\\[\\]|]*)]");
     private static final Pattern NUMBER =

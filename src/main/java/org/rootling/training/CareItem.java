@@ -64,6 +64,11 @@ public record CareItem(
         return DRAWN.contains(code);
     }
 
+    /** Name of the drawing of its work in img/care; an item that a vineyard made has one that fits any work. */
+    public String drawing() {
+        return drawn() ? code : "own";
+    }
+
     /** Kind of timing in message keys: days, stage, date, heat, rain. */
     public String timing() {
         Timing timing = rule.timing();

@@ -317,6 +317,11 @@ class YearOnePagesTest {
                 "version",
                 "0");
         assertThat(list.page().text()).contains("Look at the twine").contains("30 days after planting");
+        assertThat(list.page()
+                        .select("section.card:contains(Look at the twine) img")
+                        .attr("src"))
+                .matches("/img/care/own(-[0-9a-f]+)?\\.svg");
+        assertThat(getClass().getResource("/static/img/care/own.svg")).isNotNull();
         String edit = list.page().select("section.card").stream()
                 .filter(s -> s.text().contains("Look at the twine"))
                 .findFirst()

@@ -8,6 +8,7 @@ import java.sql.Connection;
 import java.sql.SQLException;
 import java.time.LocalDate;
 import java.util.List;
+import java.util.function.ToDoubleFunction;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.rootling.nursery.Allowance;
@@ -25,6 +26,7 @@ import org.rootling.support.WeatherFiles;
 import org.rootling.support.WeatherFiles.Line;
 import org.rootling.weather.domain.SeasonService;
 import org.rootling.weather.domain.SeasonService.Figures;
+import org.rootling.weather.domain.SeasonService.Month;
 import org.springframework.beans.factory.annotation.Autowired;
 
 /**
@@ -66,7 +68,7 @@ class SouthernSeasonTest {
                 .contains("1,461 days added");
     }
 
-    private double sum(String first, String last, java.util.function.ToDoubleFunction<Line> of) {
+    private double sum(String first, String last, ToDoubleFunction<Line> of) {
         return file.stream()
                 .filter(l ->
                         !l.date().isBefore(LocalDate.parse(first)) && !l.date().isAfter(LocalDate.parse(last)))
@@ -100,6 +102,31 @@ class SouthernSeasonTest {
                 .max(LocalDate::compareTo)
                 .orElseThrow();
         assertThat(figures.lastFrost()).isEqualTo(last);
+    }
+
+    @Test
+    void theMonthsAddUpToTheSeason() {
+        var view = vineyard.inside(() -> seasons.view(2014));
+        Figures figures = view.figures();
+        assertThat(view.months()).hasSize(12);
+        assertThat(view.months().get(0).first()).isEqualTo(LocalDate.of(2014, 7, 1));
+        assertThat(total(view.months(), Month::days)).isEqualTo(figures.days());
+        assertThat(total(view.months(), Month::heat))
+                .isCloseTo(figures.heat().sum(), within(1e-6));
+        assertThat(total(view.months(), Month::winkler))
+                .isCloseTo(figures.winkler().sum(), within(1e-6));
+        assertThat(total(view.months(), Month::huglin))
+                .isCloseTo(figures.huglin().sum(), within(1e-6));
+        assertThat(total(view.months(), Month::rainMm)).isCloseTo(figures.rainMm(), within(1e-6));
+        assertThat(total(view.months(), Month::etMm)).isCloseTo(figures.etMm(), within(1e-6));
+        assertThat(total(view.months(), Month::frostNights)).isEqualTo(figures.frostNights());
+        var page = vineyard.as(Role.READER).open("/weather?season=2014").page();
+        assertThat(page.select("#months tbody tr")).hasSize(12);
+        assertThat(page.select("#months tbody tr a").attr("href")).endsWith("/weather/days?month=2014-07");
+    }
+
+    private static double total(List<Month> months, ToDoubleFunction<Month> of) {
+        return months.stream().mapToDouble(of).sum();
     }
 
     @Test

@@ -73,7 +73,9 @@ public record Field(List<Point> boundary, List<List<Point>> exclusions) {
         double width = extent(corners);
         if (width > WIDEST) {
             throw new Refused(
-                            "ground.polygon.too-wide", Measure.METRE.amount(Math.round(width)), Measure.METRE.amount(WIDEST))
+                            "ground.polygon.too-wide",
+                            Measure.METRE.amount(Math.round(width)),
+                            Measure.METRE.amount(WIDEST))
                     .at(field);
         }
         // the bow-tie has no net area either, and the crossing is the better news

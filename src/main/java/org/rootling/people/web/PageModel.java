@@ -46,6 +46,9 @@ class PageModel {
         model.addAttribute("onceId", UUID.randomUUID());
         if (prefix != null && acting != null && Tenancy.vineyardOrNull() != null) {
             model.addAttribute("v", prefix);
+            model.addAttribute(
+                    "helpOn",
+                    HelpParts.of(request.getRequestURI().substring(prefix.toString().length())));
             model.addAttribute("member", acting);
             model.addAttribute("vineyard", vineyards.current());
             model.addAttribute("today", vineyards.today());

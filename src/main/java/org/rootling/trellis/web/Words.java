@@ -16,7 +16,10 @@ import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
 import org.springframework.stereotype.Component;
 
-/** Texts of the trellis pages for drawings, files and the names of things. Templates use it as {@code @trellisWords}. */
+/**
+ * Texts of the trellis pages for drawings, files and the names of things. Templates use it as
+ * {@code @trellisWords}.
+ */
 @Component("trellisWords")
 class Words {
     /** Cautions and faults whose numbers are all lengths in metres. */

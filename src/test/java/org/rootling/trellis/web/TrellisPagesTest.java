@@ -1,6 +1,8 @@
 package org.rootling.trellis.web;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.csrf;
+import static org.springframework.test.web.servlet.request.MockMvcRequestBuilders.post;
 
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -15,12 +17,14 @@ import org.rootling.people.Role;
 import org.rootling.platform.UnitChoice;
 import org.rootling.support.AppTest;
 import org.rootling.support.TestBrowser;
+import org.rootling.support.TestRequests;
 import org.rootling.support.TestVineyard;
 import org.rootling.support.TestVineyards;
 import org.rootling.trellis.TrellisBlocks;
 import org.rootling.trellis.calc.Caution;
 import org.rootling.trellis.calc.Fault;
 import org.springframework.beans.factory.annotation.Autowired;
+import org.springframework.test.web.servlet.MockMvc;
 
 @AppTest
 class TrellisPagesTest {
@@ -29,6 +33,9 @@ class TrellisPagesTest {
 
     @Autowired
     TestVineyards vineyards;
+
+    @Autowired
+    MockMvc mvc;
 
     @Autowired
     Words words;
@@ -463,6 +470,52 @@ class TrellisPagesTest {
                 .containsExactly("0", "10");
         assertThat(words.values(new Fault("end.buriedM", "trellis.fault.buried", List.of(Double.POSITIVE_INFINITY, 2))))
                 .containsExactly("∞ m", "2 m");
+    }
+
+    /** NIST Special Publication 811 (2008), appendix B: 1 ft = 0.3048 m. */
+    @Test
+    void whoReadsFeetOrdersWireInFeet() throws Exception {
+        TestVineyard vineyard = planned(vineyard());
+        TestBrowser lead = vineyard.as(Role.LEAD);
+        assertThat(lead.open("/trellis/order/item?key=" + WIRE)
+                        .page()
+                        .select("#needed")
+                        .text())
+                .contains("Plans need, m", "B1", "shows it row by row");
+        choose(vineyard, Role.LEAD, "us");
+        Document item = lead.sendAndFollow(
+                        "/trellis/order/bought", "key", WIRE, "quantity", "1000", "on", "2020-03-01", "paid", "90")
+                .page();
+        assertThat(item.select("#needed th.num").text()).isEqualTo("Plans need, ft");
+        assertThat(lead.open("/trellis/order/item?key=" + WIRE)
+                        .page()
+                        .select("main .card")
+                        .text())
+                .contains("1,000 ft");
+        String feet = csv(lead);
+        assertThat(feet).contains("Wire 0.098 in high tensile,ft,").doesNotContain(",m,", ",kg,");
+        choose(vineyard, Role.LEAD, "metric");
+        assertThat(lead.open("/trellis/order/item?key=" + WIRE)
+                        .page()
+                        .select("main .card")
+                        .text())
+                .contains("304.8 m");
+        assertThat(csv(lead)).contains(",m,").doesNotContain(",ft,");
+    }
+
+    private static String csv(TestBrowser lead) {
+        return new String(
+                lead.open("/trellis/order/order.csv").raw().getResponse().getContentAsByteArray(),
+                StandardCharsets.UTF_8);
+    }
+
+    private void choose(TestVineyard vineyard, Role role, String units) throws Exception {
+        mvc.perform(post("/account")
+                .param("name", "Lew Lead")
+                .param("locale", "en")
+                .param("units", units)
+                .with(csrf())
+                .with(TestRequests.as(vineyard, role)));
     }
 
     @Test
