@@ -8,6 +8,7 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.util.Locale;
 import java.util.Objects;
+import org.apache.tomcat.util.http.InvalidParameterException;
 import org.rootling.platform.Wordless;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -56,6 +57,8 @@ class ServiceAway extends OncePerRequestFilter {
                 say(trouble, number, request, response);
             } else if (failure instanceof IOException) {
                 throw failure;
+            } else if (failure instanceof InvalidParameterException unreadable && !response.isCommitted()) {
+                response.sendError(unreadable.getErrorCode());
             } else {
                 // What no controller's advice saw. The server itself would log it with all its words.
                 LOG.error("request failed, number {}", number, Wordless.of(failure));
