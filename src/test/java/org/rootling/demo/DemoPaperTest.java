@@ -6,10 +6,13 @@ import com.microsoft.playwright.BrowserContext;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.Media;
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
+import java.util.concurrent.ExecutionException;
 import javax.imageio.ImageIO;
 import org.apache.pdfbox.Loader;
 import org.apache.pdfbox.pdmodel.PDDocument;
@@ -32,10 +35,10 @@ class DemoPaperTest extends DemoBrowserTest {
                 && getComputedStyle(e).display !== 'table-header-group').map(e => 'no heading: ' + e.textContent.trim()))""";
 
     @Test
-    void mainPagesPrintOnA4AndOnLetter() throws IOException {
-        List<String> wrong = new ArrayList<>();
+    void mainPagesPrintOnA4AndOnLetter() throws IOException, ExecutionException, InterruptedException {
+        List<String> wrong = Collections.synchronizedList(new ArrayList<>());
         try (BrowserContext desk = context(1280)) {
-            Page owner = signIn(desk, "owner");
+            signIn(desk, "owner");
             List<String> paths = new ArrayList<>();
             for (String path : new String[] {
                 "",
@@ -70,20 +73,27 @@ class DemoPaperTest extends DemoBrowserTest {
             }) {
                 paths.add(path(desk, route));
             }
-            owner.emulateMedia(new Page.EmulateMediaOptions().setMedia(Media.PRINT));
-            for (String path : paths) {
-                owner.navigate(path);
-                String name = "print" + path.substring(HOME.length() - 1).replaceAll("/|[0-9a-f]{8}-.*", "-");
-                String heading = owner.innerText("h1");
-                for (Object found : (List<?>) owner.evaluate(OUT_OF_PLACE)) {
-                    wrong.add(name + " " + found);
-                }
-                for (String paper : new String[] {"A4", "Letter"}) {
-                    wrong.addAll(printed(owner, paper, name, heading));
-                }
-            }
+            eachInTwoBrowsers(paths, session("owner"), (page, path) -> wrong.addAll(onPaper(page, path)));
         }
         assertThat(wrong).isEmpty();
+    }
+
+    private static List<String> onPaper(Page page, String path) {
+        List<String> wrong = new ArrayList<>();
+        String name = "print" + path.substring(HOME.length() - 1).replaceAll("/|[0-9a-f]{8}-.*", "-");
+        page.emulateMedia(new Page.EmulateMediaOptions().setMedia(Media.PRINT));
+        page.navigate(path);
+        for (Object found : (List<?>) page.evaluate(OUT_OF_PLACE)) {
+            wrong.add(name + " " + found);
+        }
+        try {
+            for (String paper : new String[] {"A4", "Letter"}) {
+                wrong.addAll(printed(page, paper, name, page.innerText("h1")));
+            }
+        } catch (IOException unreadable) {
+            throw new UncheckedIOException(unreadable);
+        }
+        return wrong;
     }
 
     private static List<String> printed(Page page, String paper, String name, String heading) throws IOException {
