@@ -74,7 +74,7 @@ public record Field(List<Point> boundary, List<List<Point>> exclusions) {
         if (width > WIDEST) {
             throw new Refused(
                             "ground.polygon.too-wide",
-                            Measure.METRE.amount(Math.round(width)),
+                            Measure.METRE.amount(Math.rint(width)),
                             Measure.METRE.amount(WIDEST))
                     .at(field);
         }

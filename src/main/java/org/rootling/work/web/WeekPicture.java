@@ -124,9 +124,10 @@ final class WeekPicture {
     }
 
     private static boolean alike(@Nullable Task a, @Nullable Task b) {
-        return a == null || b == null
-                ? a == b
-                : a.step().equals(b.step()) && a.blockCode().equals(b.blockCode());
+        if (a == null || b == null) {
+            return a == null && b == null;
+        }
+        return a.step().equals(b.step()) && a.blockCode().equals(b.blockCode());
     }
 
     private String draw(List<Week> weeks, double height) {
