@@ -45,6 +45,23 @@ final class RoomMaker {
         }
     }
 
+    /** The slot by which a job must end so that nothing after it has to wait longer than it did; never if nothing does. */
+    int awaitedBy(int j) {
+        int by = Grid.NEVER;
+        for (int a : g.after[j]) {
+            int first = Timetable.Kept.firstSlot(kept[a]);
+            if (first != Grid.NEVER) {
+                by = Math.min(by, g.wait[a] == 0 ? first : (first / DAY - g.wait[a] + 1) * DAY);
+            }
+        }
+        return by;
+    }
+
+    /** How many jobs come after a job, one after another. */
+    int followers(int j) {
+        return followers[j];
+    }
+
     /** So many working quarters before a slot. */
     private int back(int end, int quarters) {
         int slot = end;
@@ -76,8 +93,13 @@ final class RoomMaker {
 
     /** A few jobs that, freed, could let a late one end in time; none where nothing that presses less is in its way. */
     List<Integer> inTheWay(Timetable t, int pressing, boolean[] freed) {
+        return inTheWay(t, pressing, latest[pressing], freed);
+    }
+
+    /** The same for one that is to end by some slot, whether or not it presses. */
+    List<Integer> inTheWay(Timetable t, int pressing, int by, boolean[] freed) {
         int from = g.readyFrom(pressing, t.ends);
-        int missing = missing(t, pressing);
+        int missing = missing(t, pressing, by);
         if (from == Grid.NEVER || missing == 0) {
             return List.of();
         }
@@ -91,7 +113,7 @@ final class RoomMaker {
                     && !barred[j]
                     && latest[j] > latest[pressing]
                     && g.pins.get(j).isEmpty()) {
-                gain[j] = Math.min(missing, room(j, k, pressing, from));
+                gain[j] = Math.min(missing, room(j, k, pressing, from, by));
                 if (gain[j] > 0) {
                     jobs.add(j);
                 }
@@ -100,7 +122,7 @@ final class RoomMaker {
         jobs.sort(Comparator.comparingInt((Integer j) -> g.hold[j] ? 1 : 0)
                 .thenComparingDouble(j -> -(double) gain[j] / (1 + followers[j]))
                 .thenComparingInt(j -> -latest[j])
-                .thenComparingInt(j -> -firstSlot(j)));
+                .thenComparingInt(j -> -Timetable.Kept.firstSlot(kept[j])));
         List<Integer> few = new ArrayList<>();
         int sum = 0;
         for (int j : jobs) {
@@ -113,8 +135,8 @@ final class RoomMaker {
         return few;
     }
 
-    /** Person quarters of a job that lie behind the slot by which it must end. */
-    private int missing(Timetable t, int j) {
+    /** Person quarters of a job that lie behind the slot by which it is to end. */
+    private int missing(Timetable t, int j, int by) {
         if (t.ends[j] == Grid.NEVER) {
             return g.work[j];
         }
@@ -122,19 +144,19 @@ final class RoomMaker {
         for (int i = 0; i < t.runCount; i++) {
             int[] run = t.runs[i];
             if (run[0] == j) {
-                missing += Math.max(0, run[3] - Math.max(run[2], latest[j]));
+                missing += Math.max(0, run[3] - Math.max(run[2], by));
             }
         }
         return missing;
     }
 
     /** Person quarters that a job holds where another could use them in time. */
-    private int room(int j, Timetable.Kept k, int pressing, int from) {
+    private int room(int j, Timetable.Kept k, int pressing, int from, int by) {
         int room = 0;
         boolean sameTool = g.tool[j] >= 0 && g.tool[j] == g.tool[pressing];
         for (int i = 0; i < k.slots().length; i++) {
             int slot = k.slots()[i];
-            if (slot >= from && slot < latest[pressing] && !g.shut(pressing, slot / DAY)) {
+            if (slot >= from && slot < by && !g.shut(pressing, slot / DAY)) {
                 long people = k.people()[i] & g.able[pressing] & g.present(slot / DAY, slot % DAY);
                 room += Math.min(g.max[pressing], Math.max(Long.bitCount(people), sameTool ? 1 : 0));
             }
@@ -142,9 +164,9 @@ final class RoomMaker {
         return room;
     }
 
-    private int firstSlot(int j) {
-        Timetable.Kept k = kept[j];
-        return k == null || k.slots().length == 0 ? 0 : k.slots()[0];
+    /** Forgets whom anything made room for. */
+    void forget() {
+        Arrays.fill(roomFor, -1);
     }
 
     /** These made things worse where they were freed: not again. */

@@ -23,7 +23,7 @@ final class Timetable {
     private @Nullable Kept @Nullable [] kept;
     private boolean[] freed = new boolean[0];
     /** Why a job of the schedule before could not stay as it was, and whom or what it is about; null where it could. */
-    final @Nullable Why[] why;
+    final Replan.@Nullable Why[] why;
 
     final int[] whyBy;
     private int touched;
@@ -46,7 +46,7 @@ final class Timetable {
         this.g = g;
         toolUse = new int[g.toolCount.length][busy.length];
         toolReserved = new int[g.toolCount.length][busy.length];
-        why = new Why[g.n];
+        why = new Replan.Why[g.n];
         whyBy = new int[g.n];
         held = new long[g.days];
         ends = new int[g.n];
@@ -74,19 +74,11 @@ final class Timetable {
      * @param gone whether somebody of it is not there any more at all
      */
     @SuppressWarnings("ArrayRecordComponent")
-    record Kept(int[] slots, long[] people, boolean gone) {}
-
-    /** Why a job could not stay where it was. */
-    enum Why {
-        ABSENT,
-        GONE,
-        WEATHER,
-        WAITS,
-        TOOL,
-        TAKEN,
-        SKILL,
-        MORE_WORK,
-        MADE_ROOM
+    record Kept(int[] slots, long[] people, boolean gone) {
+        /** {@link Grid#NEVER} if it had none. */
+        static int firstSlot(@Nullable Kept k) {
+            return k == null || k.slots.length == 0 ? Grid.NEVER : k.slots[0];
+        }
     }
 
     /**
@@ -141,7 +133,7 @@ final class Timetable {
         long[] crews = new long[slots.length];
         int count = 0;
         if (k.gone()) {
-            lose(j, Why.GONE, -1);
+            lose(j, Replan.Why.GONE, -1);
         }
         for (int i = 0; i < k.slots().length && rest > 0; i++) {
             long here = stillThere(j, k.slots()[i], k.people()[i], ready);
@@ -168,7 +160,7 @@ final class Timetable {
             record(j, slots[i], crews[i]);
         }
         if (rest > 0) {
-            lose(j, Why.MORE_WORK, -1);
+            lose(j, Replan.Why.MORE_WORK, -1);
         }
         return count == 0 ? 0 : slots[count - 1] + 1;
     }
@@ -177,33 +169,33 @@ final class Timetable {
     private long stillThere(int j, int slot, long people, int ready) {
         int day = slot / DAY;
         if (slot < ready) {
-            lose(j, Why.WAITS, lastBefore(j));
+            lose(j, Replan.Why.WAITS, lastBefore(j));
             return 0;
         }
         if (g.shut(j, day) && !pinnedOn(j, day)) {
-            lose(j, Why.WEATHER, day);
+            lose(j, Replan.Why.WEATHER, day);
             return 0;
         }
         if (g.tool[j] >= 0 && toolUse[g.tool[j]][slot] >= g.toolCount[g.tool[j]]) {
-            lose(j, Why.TOOL, g.tool[j]);
+            lose(j, Replan.Why.TOOL, g.tool[j]);
             return 0;
         }
         long present = people & g.present(day, slot % DAY);
         if (present != people) {
-            lose(j, Why.ABSENT, Long.numberOfTrailingZeros(people & ~present));
+            lose(j, Replan.Why.ABSENT, Long.numberOfTrailingZeros(people & ~present));
         }
         long able = present & g.able[j];
         if (able != present) {
-            lose(j, Why.SKILL, Long.numberOfTrailingZeros(present & ~able));
+            lose(j, Replan.Why.SKILL, Long.numberOfTrailingZeros(present & ~able));
         }
         long free = able & ~busy[slot];
         if (free != able) {
-            lose(j, Why.TAKEN, Long.numberOfTrailingZeros(able & ~free));
+            lose(j, Replan.Why.TAKEN, Long.numberOfTrailingZeros(able & ~free));
         }
         return free;
     }
 
-    private void lose(int j, Why reason, int by) {
+    private void lose(int j, Replan.Why reason, int by) {
         if (why[j] == null) {
             why[j] = reason;
             whyBy[j] = by;

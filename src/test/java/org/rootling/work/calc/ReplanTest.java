@@ -8,12 +8,19 @@ import static org.rootling.work.calc.Orders.job;
 import java.time.Duration;
 import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Random;
 import java.util.Set;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 class ReplanTest {
     private static Schedule solve(WorkOrder order) {
@@ -65,7 +72,7 @@ class ReplanTest {
         int compared = 0;
         int kept = 0;
         int all = 0;
-        while (compared < 500) {
+        while (compared < 400) {
             WorkOrder order = Orders.withWeather(
                     Orders.random(r, 3 + r.nextInt(4), 5 + r.nextInt(20), 8 + r.nextInt(28), 40, false), r);
             if (OrderCheck.fault(order).isPresent()) {
@@ -88,11 +95,85 @@ class ReplanTest {
                             .containsAll(slots(again.schedule(), j.id()));
                 }
             }
-            // Whatever moves, it is not later in the things that matter first than planning in the old order would be.
-            assertThat(again.schedule().unplanned().size())
-                    .isLessThanOrEqualTo(changed.jobs().size());
+            // Whatever moves, it is not later in the things that matter first than it was or planning anew would be.
+            long[] allowed = lateness(changed, s);
+            long[] anew = lateness(changed, inOldOrder(changed, s));
+            if (Arrays.compare(anew, allowed) > 0) {
+                allowed = anew;
+            }
+            assertThat(Arrays.compare(lateness(changed, again.schedule()), allowed))
+                    .as("later than before and than planned anew: %s", changed)
+                    .isNotPositive();
         }
         assertThat(kept).isGreaterThan(all / 2);
+    }
+
+    /** All jobs planned anew, in the order in which they began before. */
+    private static Schedule inOldOrder(WorkOrder order, Schedule before) {
+        ScheduleSearch search = new ScheduleSearch(order, x -> {});
+        Grid g = search.grid();
+        long[] urgency = search.urgency();
+        Map<String, Long> began = new HashMap<>();
+        Set<String> people = order.helpers().stream().map(Helper::id).collect(Collectors.toSet());
+        before.stints().stream()
+                .filter(t -> people.contains(t.helper()))
+                .forEach(t -> began.merge(t.job(), t.date().toEpochDay() * 64 + t.from(), Math::min));
+        int[] ranking = IntStream.range(0, g.n)
+                .boxed()
+                .sorted(Comparator.comparingInt((Integer j) -> g.pins.get(j).isEmpty() ? 1 : 0)
+                        .thenComparingLong(
+                                j -> began.getOrDefault(order.jobs().get(j).id(), Long.MAX_VALUE))
+                        .thenComparingLong(j -> urgency[j]))
+                .mapToInt(j -> j)
+                .toArray();
+        Timetable t = new Timetable(g);
+        t.build(ranking, g.max);
+        return search.schedule(t);
+    }
+
+    /** Tasks without a place, vine-days late, other weighted days late. */
+    private static long[] lateness(WorkOrder order, Schedule s) {
+        Set<String> holds =
+                order.jobs().stream().filter(Job::hold).map(Job::id).collect(Collectors.toSet());
+        long hold = s.late().stream()
+                .filter(l -> holds.contains(l.job()))
+                .mapToLong(l -> l.days() * l.weight())
+                .sum();
+        return new long[] {s.unplanned().size(), hold, s.weightedLateDays() - hold};
+    }
+
+    /**
+     * The benchmark's plantings, as planned by rule and as searched: the busiest of a day does not come, which takes a
+     * hundredth of all the work and a slot from up to 15 tasks. These move, those that press less and give way to them, and
+     * those that wait for either: a fifth of all tasks at most, mostly a tenth. Nothing is later than it was.
+     */
+    @ParameterizedTest
+    @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8})
+    void oneAbsenceInALargePlantingMovesFewOfItsTasksAndMakesNoneLater(long seed) {
+        WorkOrder order = PlantingOrder.of(seed);
+        for (int moves : new int[] {0, 1500}) {
+            Schedule s = new ScheduleSearch(order, x -> {}).run(Duration.ofSeconds(60), moves);
+            assertThat(s.unplanned()).isEmpty();
+            for (int ahead : new int[] {1, 3, 8}) {
+                LocalDate day = PlantingOrder.START.plusDays(ahead);
+                String who = PlantingOrder.busiest(s, day);
+                WorkOrder changed = PlantingOrder.without(order, who, day);
+                long began = System.nanoTime();
+                Replan.Result r = replan(changed, s.stints());
+                assertThat(Duration.ofNanos(System.nanoTime() - began)).isLessThan(Duration.ofSeconds(2));
+                assertThat(r.schedule().unplanned()).isEmpty();
+                assertThat(r.schedule().weightedLateDays()).isLessThanOrEqualTo(s.weightedLateDays());
+                assertThat(r.moves()).hasSizeLessThanOrEqualTo(order.jobs().size() / 5);
+                Set<String> moved = r.moves().stream().map(Replan.Move::job).collect(Collectors.toSet());
+                Set<String> lost = PlantingOrder.lost(s, who, day).stream()
+                        .map(Stint::job)
+                        .collect(Collectors.toSet());
+                assertThat(moved).containsAll(lost);
+                assertThat(r.moves())
+                        .allMatch(m -> m.why() != Replan.Why.ABSENT || lost.contains(m.job()))
+                        .allMatch(m -> m.why() != Replan.Why.WAITS || moved.contains(m.by()));
+            }
+        }
     }
 
     private static WorkOrder change(WorkOrder o, Random r) {
