@@ -25,6 +25,7 @@ public final class OrderCheck {
         this.order = order;
     }
 
+    /** The first fault of an order; empty where it has none and may be planned. */
     public static Optional<OrderFault> fault(WorkOrder order) {
         return Optional.ofNullable(new OrderCheck(order).find());
     }

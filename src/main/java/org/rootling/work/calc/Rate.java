@@ -16,7 +16,7 @@ public record Rate(double logMean, double logVariance, int logs) {
     /** The spread of the guess: a factor of 1.5 either way holds about two thirds of the time. */
     public static final double GUESS_LOG_SD = Math.log(1.5);
 
-    /** One log: so many units in so many person minutes. */
+    /** One log: so many units in so many person minutes, both above 0. */
     public record Sample(double units, double minutes) {}
 
     /** The guess alone; its minutes are the median. */

@@ -2,12 +2,14 @@ package org.rootling.work.calc;
 
 import ai.timefold.solver.core.api.score.buildin.bendablelong.BendableLongScore;
 import ai.timefold.solver.core.api.solver.Solver;
+import ai.timefold.solver.core.api.solver.SolverConfigOverride;
 import ai.timefold.solver.core.api.solver.SolverFactory;
 import ai.timefold.solver.core.config.localsearch.LocalSearchPhaseConfig;
 import ai.timefold.solver.core.config.localsearch.LocalSearchType;
 import ai.timefold.solver.core.config.solver.SolverConfig;
 import ai.timefold.solver.core.config.solver.termination.TerminationConfig;
 import java.time.Duration;
+import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
@@ -23,31 +25,33 @@ import org.jspecify.annotations.Nullable;
  * from the first moment on; {@link #cancel()} from another thread ends the search with the best so far.
  */
 public final class ScheduleSearch {
+    private static final int FEWEST_MS = 20;
+
+    private final long began = System.nanoTime();
     private final Grid grid;
-    private final LowerBound lower;
     private final Schedule.Bound bound;
     private final Consumer<Schedule> better;
     private final AtomicBoolean cancelled = new AtomicBoolean();
     private volatile @Nullable Solver<TurnOrder> solver;
 
     /**
-     * Prepares a search.
+     * Prepares a search; its time runs from here on.
      *
      * @param order an order without {@linkplain OrderCheck#fault fault}
      * @param better told of each better answer as it is found
      */
     public ScheduleSearch(WorkOrder order, Consumer<Schedule> better) {
         grid = new Grid(order);
-        lower = new LowerBound(grid);
-        bound = lower.bound();
+        bound = new LowerBound(grid).bound();
         this.better = better;
     }
 
-    /** The best schedule found in about the given time; sooner when none better is found for long. */
+    /** The best schedule found in the given time; sooner when none can be better or none better is found for long. */
     public static Schedule best(WorkOrder order, Duration limit) {
         return new ScheduleSearch(order, s -> {}).run(limit, Long.MAX_VALUE);
     }
 
+    /** Ends the search, from any thread; {@link #run} then answers with the best so far. */
     public void cancel() {
         cancelled.set(true);
         Solver<TurnOrder> running = solver;
@@ -57,12 +61,13 @@ public final class ScheduleSearch {
     }
 
     /**
-     * Searches until the time is over, so many moves were tried, nothing better is found for long, or cancelled.
+     * Searches until the time is over, so many moves were tried, nothing can be better or nothing better is found for long,
+     * or cancelled.
      *
+     * @param limit counted from the making of this search on
      * @param moves tried at most; with a number here and ample time the answer is always the same
      */
     public Schedule run(Duration limit, long moves) {
-        long began = System.nanoTime();
         TurnScore rater = new TurnScore(grid);
         if (grid.n == 0) {
             return new Schedule(List.of(), null, List.of(), List.of(), bound, true);
@@ -70,34 +75,78 @@ public final class ScheduleSearch {
         List<Turn> start = firstTurns(rater);
         Schedule schedule = schedule(rater, start);
         better.accept(schedule);
-        Duration left = limit.minusNanos(System.nanoTime() - began);
-        // Even where nothing can be earlier or less late, the load may still become evener and the walks fewer.
-        if (grid.n < 2 || cancelled.get() || left.toMillis() < 20 || moves <= 0) {
+        if (grid.n < 2 || moves <= 0) {
             return schedule;
         }
-        TurnOrder found = search(new TurnOrder(start, rater), left, moves);
-        return schedule(new TurnScore(grid), found.turns());
+        TurnOrder turns = new TurnOrder(start, rater);
+        if (moves < Long.MAX_VALUE) {
+            turns = search(turns, new TerminationConfig().withMoveCountLimit(moves), limit);
+            return schedule(new TurnScore(grid), turns.turns());
+        }
+        if (!schedule.proven()) {
+            // A third of the time without any better answer is enough.
+            TerminationConfig end = new TerminationConfig()
+                    .withUnimprovedMillisecondsSpentLimit(Math.max(1000, limit.toMillis() / 3))
+                    .withBestScoreLimit(atBound().toString());
+            turns = search(turns, end, limit);
+            schedule = schedule(new TurnScore(grid), turns.turns());
+        }
+        if (schedule.proven()) {
+            // Nothing can be earlier or less late: a little time more for an even load and few walks.
+            Duration little = limit.dividedBy(4).plusNanos(System.nanoTime() - began);
+            TerminationConfig end = new TerminationConfig()
+                    .withUnimprovedMillisecondsSpentLimit(Math.max(500, limit.toMillis() / 10));
+            turns = search(turns, end, little.compareTo(limit) < 0 ? little : limit);
+            schedule = schedule(new TurnScore(grid), turns.turns());
+        }
+        return schedule;
     }
 
     Grid grid() {
         return grid;
     }
 
-    private TurnOrder search(TurnOrder start, Duration left, long moves) {
-        TerminationConfig end = new TerminationConfig().withMillisecondsSpentLimit(left.toMillis());
-        if (moves < Long.MAX_VALUE) {
-            end = end.withMoveCountLimit(moves);
-        } else {
-            // A third of the time without any better answer is enough.
-            end = end.withUnimprovedMillisecondsSpentLimit(Math.max(1000, left.toMillis() / 3));
+    /** Every score from this one on is that of a schedule which reaches the bound. */
+    private BendableLongScore atBound() {
+        boolean dates = otherDates();
+        long late = bound.weightedLateDays();
+        long never = 1L << 40;
+        LocalDate finish = bound.finish();
+        long last = finish == null ? -1 : finish.toEpochDay() - grid.order.start().toEpochDay();
+        return BendableLongScore.of(
+                new long[] {0},
+                new long[] {dates ? 0 : -late, dates ? -late : 0, TurnScore.finish(last, TurnScore.MOST), -never, -never});
+    }
+
+    /** Whether anything but holds has a due day. */
+    private boolean otherDates() {
+        for (int j = 0; j < grid.n; j++) {
+            if (!grid.hold[j] && grid.due[j] != Grid.NEVER) {
+                return true;
+            }
         }
-        SolverConfig config = new SolverConfig()
+        return false;
+    }
+
+    /** Only what ends a search differs from one to the next, and making the rest anew would take much of a short one. */
+    private static final class Solvers {
+        static final SolverFactory<TurnOrder> FACTORY = SolverFactory.create(new SolverConfig()
                 .withSolutionClass(TurnOrder.class)
                 .withEntityClasses(Turn.class)
                 .withEasyScoreCalculatorClass(TurnCalculator.class)
-                .withTerminationConfig(end)
-                .withPhases(new LocalSearchPhaseConfig().withLocalSearchType(LocalSearchType.LATE_ACCEPTANCE));
-        Solver<TurnOrder> running = SolverFactory.<TurnOrder>create(config).buildSolver();
+                .withPhases(new LocalSearchPhaseConfig().withLocalSearchType(LocalSearchType.LATE_ACCEPTANCE)));
+    }
+
+    private TurnOrder search(TurnOrder start, TerminationConfig end, Duration limit) {
+        SolverFactory<TurnOrder> solvers = Solvers.FACTORY;
+        // The last step and the answer take their time as well.
+        Duration until = limit.minus(limit.dividedBy(50));
+        long left = until.minusNanos(System.nanoTime() - began).toMillis();
+        if (left < FEWEST_MS || cancelled.get()) {
+            return start;
+        }
+        Solver<TurnOrder> running = solvers.buildSolver(new SolverConfigOverride<TurnOrder>()
+                .withTerminationConfig(end.withMillisecondsSpentLimit(left)));
         TurnScore reporter = new TurnScore(grid);
         running.addEventListener(event -> {
             better.accept(schedule(reporter, event.getNewBestSolution().turns()));
@@ -229,12 +278,8 @@ public final class ScheduleSearch {
         long sum = late.stream().mapToLong(l -> l.days() * l.weight()).sum();
         // The bound is one on all late days together: where holds and other dates compete, it says too little.
         boolean holdLate = late.stream().anyMatch(l -> grid.hold[grid.jobIndex(l.job())]);
-        boolean dates = false;
-        for (int j = 0; j < grid.n; j++) {
-            dates |= !grid.hold[j] && grid.due[j] != Grid.NEVER;
-        }
         boolean proven = unplanned.isEmpty()
-                && !(holdLate && dates)
+                && !(holdLate && otherDates())
                 && sum == bound.weightedLateDays()
                 && bound.finish() != null
                 && grid.date(last).equals(bound.finish());

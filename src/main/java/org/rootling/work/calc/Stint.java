@@ -9,6 +9,7 @@ import java.time.LocalDate;
  * @param to quarter hours after 08:00 at which it ends
  */
 public record Stint(String job, String helper, LocalDate date, int from, int to) {
+    /** Quarter hours of work. */
     public int quarters() {
         return to - from;
     }

@@ -10,6 +10,9 @@ import java.util.List;
  * weighted days past other due dates; the finish; an uneven load; interrupted work and walks between blocks.
  */
 final class TurnScore {
+    /** More quarters of work on the last day than these count as so many. */
+    static final long MOST = 8191;
+
     private final Grid grid;
     final Timetable timetable;
     private final int[] ranking;
@@ -62,7 +65,7 @@ final class TurnScore {
         }
         return BendableLongScore.of(
                 new long[] {-unplanned},
-                new long[] {-holdLate, -late, -(last * 8192L + workedOn(last)), -spread(), -scattered()});
+                new long[] {-holdLate, -late, finish(last, workedOn(last)), -spread(), -scattered()});
     }
 
     /** Quarters on the last day: the fewer, the nearer is a finish one day earlier. */
@@ -74,7 +77,12 @@ final class TurnScore {
                 sum += run[3] - run[2];
             }
         }
-        return Math.min(8191, sum);
+        return Math.min(MOST, sum);
+    }
+
+    /** The part of the score for a finish on a day (from the start) with so many quarters of work on it. */
+    static long finish(long day, long quarters) {
+        return -(day * (MOST + 1) + quarters);
     }
 
     /** Hours between the most and the least loaded. */

@@ -10,12 +10,15 @@ import static org.rootling.work.calc.Orders.skilled;
 
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Random;
 import java.util.Set;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
 
 class ScheduleSearchTest {
     private static Schedule solve(WorkOrder order, int moves) {
@@ -169,74 +172,34 @@ class ScheduleSearchTest {
                 .anyMatch(t -> t.job().equals("plant") && t.helper().equals("b"));
     }
 
-    /**
-     * Instance J301_1 of PSPLIB (Kolisch and Sprecher 1997, European Journal of Operational Research 96: 205-216), whose
-     * shortest length without interruption is 43 (PSPLIB's list of optimal values, from memory) and whose critical path is
-     * 38 (the file's MPM-Time). Each job asks for one of four resources: here for so many people at once with the skill of
-     * that name, on days of a quarter hour. Our work may be interrupted, which can only help.
-     */
-    @Test
-    void theProjectSchedulingInstanceJ301_1IsNotLongerThanItsKnownOptimum() {
-        int[] capacity = {12, 13, 4, 12};
-        List<Helper> helpers = new ArrayList<>();
-        for (int k = 0; k < 4; k++) {
-            for (int p = 0; p < capacity[k]; p++) {
-                helpers.add(helper("r" + k + "-" + p, 1, "R" + k));
-            }
+    /** Their files' horizon and MPM-Time come out of the data as it stands here. */
+    @ParameterizedTest
+    @MethodSource("org.rootling.work.calc.PublishedProject#all")
+    void thePublishedProjectsAreThoseOfTheirFiles(PublishedProject p) {
+        assertThat(Arrays.stream(p.jobs()).mapToInt(j -> j[1]).sum()).isEqualTo(p.horizon());
+        int[] ends = new int[32];
+        for (int[] j : p.jobs()) {
+            ends[j[0]] = j[1] + Arrays.stream(j).skip(4).map(b -> ends[b]).max().orElse(0);
         }
-        int[][] jobs = {
-            // job, duration, resource, amount, jobs before it
-            {2, 8, 1, 4},
-            {3, 4, 1, 10},
-            {4, 6, 4, 3},
-            {5, 3, 1, 3, 4},
-            {6, 8, 4, 8, 2},
-            {7, 5, 1, 4, 3},
-            {8, 9, 2, 1, 3},
-            {9, 2, 1, 6, 4},
-            {10, 7, 4, 1, 4},
-            {11, 9, 2, 5, 2},
-            {12, 2, 2, 7, 8},
-            {13, 6, 1, 4, 3},
-            {14, 3, 2, 8, 9, 12},
-            {15, 9, 1, 3, 2},
-            {16, 10, 4, 5, 10},
-            {17, 6, 4, 8, 13, 14},
-            {18, 5, 4, 7, 13},
-            {19, 3, 2, 1, 8},
-            {20, 7, 2, 10, 5, 11, 18},
-            {21, 2, 4, 6, 16},
-            {22, 7, 1, 2, 16, 17, 18},
-            {23, 2, 1, 3, 20, 22},
-            {24, 3, 2, 9, 19, 23},
-            {25, 3, 1, 4, 10, 15, 20},
-            {26, 7, 3, 4, 11},
-            {27, 8, 4, 7, 7, 8},
-            {28, 3, 2, 8, 21, 27},
-            {29, 7, 2, 7, 19},
-            {30, 2, 2, 7, 6, 24, 25},
-            {31, 2, 3, 2, 26, 28}
-        };
-        List<Job> list = new ArrayList<>();
-        for (int[] j : jobs) {
-            List<String> after = new ArrayList<>();
-            for (int b = 4; b < j.length; b++) {
-                after.add("j" + j[b]);
-            }
-            list.add(new Job(
-                    "j" + j[0], j[1] * j[3], j[3], j[3], "R" + (j[2] - 1), null, after, 0, null, null, 1, null));
-        }
-        Schedule s = solve(order(helpers, list), 6000);
-        long length = s.finish().toEpochDay() - MONDAY.toEpochDay() + 1;
-        assertThat(length).isLessThanOrEqualTo(43);
-        assertThat(length).isGreaterThanOrEqualTo(38);
-        assertThat(s.bound().finish()).isBetween(MONDAY.plusDays(37), MONDAY.plusDays(42));
+        assertThat(Arrays.stream(ends).max()).hasValue(p.criticalPath());
+    }
+
+    /** Our work may be interrupted, which can only help; no schedule is shorter than the critical path. */
+    @ParameterizedTest
+    @MethodSource("org.rootling.work.calc.PublishedProject#all")
+    void aPublishedProjectIsNotLongerThanItsKnownOptimum(PublishedProject p) {
+        Schedule s = solve(p.order(), 6000);
+        assertThat(s.finish()).isBetween(MONDAY.plusDays(p.criticalPath() - 1), MONDAY.plusDays(p.optimum() - 1));
+        assertThat(s.bound().finish())
+                .isBetween(MONDAY.plusDays(p.criticalPath() - 1), MONDAY.plusDays(p.optimum() - 1));
     }
 
     /**
-     * Job shop LA05 (Lawrence 1984), optimum 593; a job shop is a project with machines as resources. Its first machine
-     * has work for 593 as well, so that interruption cannot shorten it. Data from memory: the loads add up to the
-     * published optimum.
+     * Job shop LA05 (S. Lawrence 1984, "Resource constrained project scheduling: an experimental investigation of heuristic
+     * scheduling techniques (supplement)", Carnegie-Mellon University) as in the OR-Library's jobshop1.txt, compared with the
+     * copies in google/or-tools, examples/data/jobshop/la05, and hromadka/jobshop, jobshop1.txt; optimum 593
+     * (ptal/kobe-scheduling, data/jssp/la/optimum/optimum.csv). A job shop is a project with machines as resources. Its first
+     * machine has work for 593 as well, so that interruption cannot shorten it.
      */
     @Test
     void theJobShopLa05ReachesItsKnownOptimum() {
@@ -424,6 +387,34 @@ class ScheduleSearchTest {
             order = Orders.random(new Random(seed), 5, 20, 30, 40, false);
         }
         assertThat(solve(order, 500)).isEqualTo(solve(order, 500));
+    }
+
+    /** The time runs from the making of the search on: bounds, first schedules and the solver's set-up are part of it. */
+    @Test
+    void aSearchKeepsItsTime() {
+        WorkOrder order = PlantingOrder.of(1);
+        long began = System.nanoTime();
+        // So many moves that only the time ends it.
+        Schedule s = new ScheduleSearch(order, x -> {}).run(Duration.ofSeconds(2), Long.MAX_VALUE - 1);
+        assertThat(Duration.ofNanos(System.nanoTime() - began))
+                .isBetween(Duration.ofMillis(1800), Duration.ofMillis(2500));
+        assertThat(ScheduleRules.broken(order, s)).isEmpty();
+    }
+
+    @Test
+    void aSearchEndsSoonWhereNothingCanBeBetter() {
+        List<Job> jobs = new ArrayList<>();
+        for (int i = 0; i < 12; i++) {
+            jobs.add(job("t" + i, 4, 1, 1));
+        }
+        AtomicInteger answers = new AtomicInteger();
+        WorkOrder order = order(List.of(helper("a", 8), helper("b", 8)), jobs);
+        long began = System.nanoTime();
+        Schedule s = new ScheduleSearch(order, x -> answers.incrementAndGet())
+                .run(Duration.ofSeconds(20), Long.MAX_VALUE);
+        assertThat(Duration.ofNanos(System.nanoTime() - began)).isLessThan(Duration.ofSeconds(7));
+        assertThat(s.proven()).isTrue();
+        assertThat(answers).hasPositiveValue();
     }
 
     @Test
