@@ -55,8 +55,9 @@ final class Repair {
         boolean betterThan(Choice other, long[] goal) {
             boolean tooLate = laterThan(goal);
             boolean otherTooLate = other.laterThan(goal);
-            int compared =
-                    tooLate && otherTooLate ? Arrays.compare(late, other.late) : Boolean.compare(tooLate, otherTooLate);
+            int compared = tooLate && otherTooLate
+                    ? Arrays.compare(late, other.late)
+                    : Boolean.compare(tooLate, otherTooLate);
             return compared < 0 || (compared == 0 && moved < other.moved);
         }
     }
@@ -169,7 +170,8 @@ final class Repair {
         boolean[] freed = now.freed.clone();
         boolean[] hopeless = new boolean[g.n];
         int most = pressing;
-        for (int round = 0; now.laterThan(goal) && most >= 0 && round < MOST_ROUNDS_OF_ROOM && tries > 0; round++) {
+        int rounds = Math.min(MOST_ROUNDS_OF_ROOM, 2 * g.n);
+        while (now.laterThan(goal) && most >= 0 && rounds-- > 0 && tries > 0) {
             int root = room.root(timetable, most);
             List<Integer> way = room.inTheWay(timetable, root, freed);
             if (way.isEmpty()) {

@@ -72,7 +72,7 @@ class ReplanTest {
         int compared = 0;
         int kept = 0;
         int all = 0;
-        while (compared < 500) {
+        while (compared < 400) {
             WorkOrder order = Orders.withWeather(
                     Orders.random(r, 3 + r.nextInt(4), 5 + r.nextInt(20), 8 + r.nextInt(28), 40, false), r);
             if (OrderCheck.fault(order).isPresent()) {
@@ -133,7 +133,8 @@ class ReplanTest {
 
     /** Tasks without a place, vine-days late, other weighted days late. */
     private static long[] lateness(WorkOrder order, Schedule s) {
-        Set<String> holds = order.jobs().stream().filter(Job::hold).map(Job::id).collect(Collectors.toSet());
+        Set<String> holds =
+                order.jobs().stream().filter(Job::hold).map(Job::id).collect(Collectors.toSet());
         long hold = s.late().stream()
                 .filter(l -> holds.contains(l.job()))
                 .mapToLong(l -> l.days() * l.weight())
@@ -164,8 +165,9 @@ class ReplanTest {
                 assertThat(r.schedule().weightedLateDays()).isLessThanOrEqualTo(s.weightedLateDays());
                 assertThat(r.moves()).hasSizeLessThanOrEqualTo(order.jobs().size() / 5);
                 Set<String> moved = r.moves().stream().map(Replan.Move::job).collect(Collectors.toSet());
-                Set<String> lost =
-                        PlantingOrder.lost(s, who, day).stream().map(Stint::job).collect(Collectors.toSet());
+                Set<String> lost = PlantingOrder.lost(s, who, day).stream()
+                        .map(Stint::job)
+                        .collect(Collectors.toSet());
                 assertThat(moved).containsAll(lost);
                 assertThat(r.moves())
                         .allMatch(m -> m.why() != Replan.Why.ABSENT || lost.contains(m.job()))
