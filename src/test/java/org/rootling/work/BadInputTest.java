@@ -272,26 +272,30 @@ class BadInputTest {
 
     @Test
     void theApiSaysWhatItFoundNoTimeFor() {
-        String off = IntStream.range(0, 1900)
-                .mapToObj(d -> "\"" + LocalDate.parse("2027-04-05").plusDays(d) + "\"")
-                .collect(Collectors.joining(","));
-        TestApi.Answer away = preview("{\"id\":\"p1\",\"hours\":{\"MON\":6,\"TUE\":6},\"daysOff\":[" + off + "]}");
-        assertThat(away.status()).isEqualTo(200);
-        assertThat(away.json().at("/unplanned/0").asString()).isEqualTo("t1");
-        assertThat(away.json().at("/assignments").size()).isZero();
-        assertThat(away.json().at("/finish").isNull()).isTrue();
-        TestApi.Answer idle = preview("{\"id\":\"p1\",\"hours\":{\"MON\":0}}");
+        // One quarter of an hour, and two choices fixed on it: one of them cannot be kept.
+        TestApi.Answer both = preview(
+                "{\"id\":\"p1\",\"hours\":{\"MON\":0.25}}",
+                "{\"id\":\"t1\",\"personHours\":0.25},{\"id\":\"t2\",\"personHours\":0.25}",
+                ",\"pinned\":[{\"task\":\"t1\",\"person\":\"p1\",\"date\":\"2027-04-05\"},"
+                        + "{\"task\":\"t2\",\"person\":\"p1\",\"date\":\"2027-04-05\"}]");
+        assertThat(both.status()).isEqualTo(200);
+        assertThat(both.json().at("/unplanned").size()).isEqualTo(1);
+        assertThat(both.json().at("/assignments").size()).isEqualTo(1);
+        assertThat(both.json().at("/assignments/0/task").asString())
+                .isNotEqualTo(both.json().at("/unplanned/0").asString());
+        TestApi.Answer idle = preview(
+                "{\"id\":\"p1\",\"hours\":{\"MON\":0}}", "{\"id\":\"t1\",\"personHours\":2}", "");
         assertThat(idle.status()).isIn(200, 422);
         assertThat(idle.body()).contains("t1");
     }
 
-    private TestApi.Answer preview(String person) {
+    private TestApi.Answer preview(String person, String jobs, String pinned) {
         return TestApi.post(
                 vineyard,
                 Role.LEAD,
                 "/api/v1/schedule-previews",
                 "{\"start\":\"2027-04-05\",\"people\":[" + person
-                        + "],\"tasks\":[{\"id\":\"t1\",\"personHours\":2}],\"seconds\":1}");
+                        + "],\"tasks\":[" + jobs + "]" + pinned + ",\"seconds\":1}");
     }
 
     @Test

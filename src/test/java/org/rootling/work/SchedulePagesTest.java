@@ -618,4 +618,66 @@ class SchedulePagesTest {
         assertThat(List.of(400, 409, 422))
                 .contains(lead.open("/work/hours?from=2030-01-01&to=2020-01-01").status());
     }
+
+    @Test
+    void theLateVineDaysLeadToTheTasksTheyAreMadeOf() {
+        addPerson("Wim", "6");
+        UUID wim = vineyard.inside(() -> crew.people()).get(0).id();
+        UUID plant = vineyard.inside(() -> tasks.create(new NewTask(
+                "PLANT", field.row(4), field.lot(), null, today, List.of(), null)));
+        Task marked = vineyard.inside(() -> tasks.open()).stream()
+                .filter(t -> t.step().equals("MARK_OUT"))
+                .findFirst()
+                .orElseThrow();
+        vineyard.run(() -> {
+            tasks.change(marked.id(), List.of(), today, null, marked.version());
+            jdbc.sql(
+                            "insert into work_schedule (id, state, starts_on, started_at, heard_at, seconds, answers, finish, late, bound_late, stints)"
+                                    + " values (gen_random_uuid(), 'DONE', :from, now(), now(), 1, 1, :from, 63, 0, cast(:s as jsonb))")
+                    .param("from", today)
+                    .param(
+                            "s",
+                            "[{\"t\":\"%s\",\"p\":\"%s\",\"d\":\"%s\",\"f\":0,\"u\":4},{\"t\":\"%s\",\"p\":\"%s\",\"d\":\"%s\",\"f\":4,\"u\":8}]"
+                                    .formatted(plant, wim, today.plusDays(3), marked.id(), wim, today.plusDays(3)))
+                    .update();
+        });
+        var page = lead.open("/work/schedule").page();
+        assertThat(page.select("dl.facts a[href=#late]")).hasSize(1);
+        var rows = page.select("#late tbody tr");
+        assertThat(rows).hasSize(2);
+        // 20 vines three days late, and one other task: 60 + 3 of the 63 above.
+        assertThat(rows.get(0).select("td").eachText()).contains("Plant · B2 r4", "3", "20", "60");
+        assertThat(rows.get(1).select("td").eachText()).contains("3", "1");
+        assertThat(rows.get(0).select("a").attr("href")).endsWith("/work/tasks/" + plant);
+    }
+
+    @Test
+    void emptyPagesSayHowToBegin() {
+        TestVineyard empty = vineyards.fresh();
+        TestBrowser first = empty.as(Role.LEAD);
+        Map.of(
+                        "/work", "/work/plan",
+                        "/work/schedule", "/work/people",
+                        "/work/outlook", "/work/people",
+                        "/work/week", "/work/schedule",
+                        "/work/sheet", "/work/schedule",
+                        "/work/hours", "/work")
+                .forEach((path, begin) -> assertThat(first.open(path)
+                                .page()
+                                .select("main .sheet a[href]")
+                                .eachAttr("href"))
+                        .as(path)
+                        .contains("/v/" + empty.slug() + begin));
+        assertThat(first.open("/work/conflicts").page().select("main .sheet").text())
+                .contains("stands here when");
+        // Help stands beside the thing on each of them.
+        for (String path : List.of(
+                "/work", "/work/plan", "/work/steps", "/work/people", "/work/people/new", "/work/schedule",
+                "/work/outlook", "/work/week", "/work/sheet", "/work/hours", "/work/conflicts", "/my-day",
+                "/my-day/sheet")) {
+            assertThat(first.open(path).page().select("main details.beside a[href$=/help/work]"))
+                    .as(path)
+                    .hasSize(1);
+        }
+    }
 }
