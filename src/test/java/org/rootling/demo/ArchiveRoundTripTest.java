@@ -7,10 +7,6 @@ import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
-import java.time.Duration;
-import java.time.LocalDate;
-import java.time.ZoneOffset;
-import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
@@ -20,7 +16,6 @@ import java.util.UUID;
 import org.jsoup.nodes.Document;
 import org.junit.jupiter.api.Test;
 import org.rootling.exchange.TestArchive;
-import org.rootling.people.Founding.Seat;
 import org.rootling.people.Role;
 import org.rootling.people.domain.Deletions;
 import org.rootling.platform.VineyardTime;
@@ -122,19 +117,9 @@ class ArchiveRoundTripTest {
     }
 
     private void seed(TestVineyard vineyard) {
-        List<Seat> seats = new ArrayList<>();
-        for (Role role : new Role[] {Role.OWNER, Role.LEAD, Role.HELPER, Role.READER}) {
-            seats.add(new Seat(
-                    vineyard.id(), vineyard.account(role), role, vineyard.email(role), "", vineyard.token(role)));
-        }
-        LocalDate real = time.now().atZone(ZoneOffset.UTC).toLocalDate();
-        time.shiftBy(Duration.ofDays(ChronoUnit.DAYS.between(real, DemoClock.FIRST_DAY)));
-        try {
-            vineyard.run(() -> beans.createBean(QuillowBank.class).seed(seats));
-        } finally {
-            time.shiftBy(Duration.ZERO);
-        }
-        awaitEndOfSearches(vineyard);
+        SeededDemo demo = new SeededDemo(beans, time, jdbc);
+        demo.onFirstDay(() -> demo.seed(vineyard));
+        demo.awaitEndOfSearches(vineyard);
         vineyard.run(() -> {
             jdbc.sql(
                             "insert into picture (id, kind, content) values (gen_random_uuid(), 'PAPER', '\\x255044462d312e34')")
@@ -143,25 +128,6 @@ class ArchiveRoundTripTest {
                             + " '\\xffd8ffe1')")
                     .update();
         });
-    }
-
-    /** The demo looks for a schedule in the background; until that ends, its rows still change. */
-    private void awaitEndOfSearches(TestVineyard vineyard) {
-        for (int i = 0; i < 1200; i++) {
-            int running = vineyard.inside(() -> jdbc.sql(
-                            "select (select count(*) from work_schedule where state = 'RUNNING') + (select count(*) from work_outlook where state = 'RUNNING')")
-                    .query(Integer.class)
-                    .single());
-            if (running == 0) {
-                return;
-            }
-            try {
-                Thread.sleep(100);
-            } catch (InterruptedException stop) {
-                throw new IllegalStateException(stop);
-            }
-        }
-        throw new AssertionError("the search for a schedule never ended");
     }
 
     private static void shareLead(TestVineyard from, TestVineyard into) throws SQLException {

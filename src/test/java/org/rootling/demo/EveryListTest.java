@@ -10,11 +10,6 @@ import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Duration;
-import java.time.LocalDate;
-import java.time.ZoneOffset;
-import java.time.temporal.ChronoUnit;
-import java.util.ArrayList;
 import java.util.Collections;
 import java.util.HashMap;
 import java.util.List;
@@ -28,6 +23,7 @@ import java.util.stream.Stream;
 import java.util.zip.ZipEntry;
 import java.util.zip.ZipFile;
 import org.apache.commons.csv.CSVFormat;
+import org.apache.commons.csv.CSVParser;
 import org.apache.commons.csv.CSVRecord;
 import org.jsoup.Jsoup;
 import org.jsoup.nodes.Document;
@@ -35,7 +31,6 @@ import org.jsoup.nodes.Element;
 import org.jsoup.parser.Parser;
 import org.junit.jupiter.api.Test;
 import org.rootling.nursery.domain.WarningDesk;
-import org.rootling.people.Founding.Seat;
 import org.rootling.people.Role;
 import org.rootling.platform.VineyardTime;
 import org.rootling.support.AppTest;
@@ -96,32 +91,23 @@ class EveryListTest {
     MockMvc mvc;
 
     @Test
-    void everyListIsTakenAlongAsItStandsAndNoCellIsAFormula() throws Exception {
+    void everyListIsTakenAlongAsItStandsAndNoCellIsAFormula() {
         TestVineyard vineyard = vineyards.fresh("Europe/Berlin");
-        LocalDate real = time.now().atZone(ZoneOffset.UTC).toLocalDate();
-        time.shiftBy(Duration.ofDays(ChronoUnit.DAYS.between(real, DemoClock.FIRST_DAY)));
-        try {
-            seed(vineyard);
+        SeededDemo demo = new SeededDemo(beans, time, jdbc);
+        demo.onFirstDay(() -> {
+            demo.seed(vineyard);
+            demo.awaitEndOfSearches(vineyard);
             vineyard.run(desk::look);
             vineyard.run(this::nameThingsLikeFormulas);
             check(vineyard);
-        } finally {
-            time.shiftBy(Duration.ZERO);
-        }
+        });
     }
 
-    private void check(TestVineyard vineyard) throws Exception {
+    private void check(TestVineyard vineyard) {
         TestBrowser owner = vineyard.as(Role.OWNER);
         owner.sendAndFollow("/tokens", "name", "=HYPERLINK(1)", "role", "READER");
         Map<String, String> english = headings(owner, pages(vineyard, owner));
-        mvc.perform(post("/account")
-                .param("name", "Ada Owner")
-                .param("locale", "de")
-                .param("units", "metric")
-                .param("_contrast", "on")
-                .with(csrf())
-                .with(TestRequests.as(vineyard, Role.OWNER)));
-
+        readGerman(vineyard);
         Map<String, String> pages = pages(vineyard, owner);
         assertThat(pages.keySet()).as("every list that a controller makes").isEqualTo(made());
         Map<String, String> wrong = new TreeMap<>();
@@ -131,14 +117,27 @@ class EveryListTest {
         assertThat(wrong).isEmpty();
     }
 
+    private void readGerman(TestVineyard vineyard) {
+        try {
+            mvc.perform(post("/account")
+                    .param("name", "Ada Owner")
+                    .param("locale", "de")
+                    .param("units", "metric")
+                    .param("_contrast", "on")
+                    .with(csrf())
+                    .with(TestRequests.as(vineyard, Role.OWNER)));
+        } catch (Exception failure) {
+            throw new AssertionError(failure);
+        }
+    }
+
     /** What is wrong with a list as a file, by its name. */
-    private static void check(String list, String path, TestBrowser owner, String english, Map<String, String> wrong)
-            throws IOException {
+    private static void check(
+            String list, String path, TestBrowser owner, String english, Map<String, String> wrong) {
         String name = list.substring(list.indexOf(' ') + 1);
         String join = path.contains("?") ? "&" : "?";
         TestBrowser.Answer csv = owner.open(path + join + "list-csv=" + name);
-        if (csv.status() != 200
-                || !String.valueOf(csv.raw().getResponse().getContentType()).startsWith("text/csv")) {
+        if (csv.status() != 200 || !String.valueOf(csv.raw().getResponse().getContentType()).startsWith("text/csv")) {
             wrong.put(list, path + " answers " + csv.status());
             return;
         }
@@ -164,8 +163,7 @@ class EveryListTest {
         }
         checkBook(list, owner.open(path + join + "list-xlsx=" + name), heads, rows, wrong);
         String page = owner.open(path).page().select("#" + name + "-find").outerHtml();
-        String narrowed = owner.open(path + join + name + "-find=qqqqq-zzzz&list-csv=" + name)
-                .body();
+        String narrowed = owner.open(path + join + name + "-find=qqqqq-zzzz&list-csv=" + name).body();
         if (!page.isEmpty() && parse(narrowed).size() != 1) {
             wrong.put(list, "the words on the page do not narrow the file");
         }
@@ -173,8 +171,11 @@ class EveryListTest {
 
     /** Cells of the first sheet: no formula, and numbers and days as such. */
     private static void checkBook(
-            String list, TestBrowser.Answer book, List<String> heads, List<CSVRecord> rows, Map<String, String> wrong)
-            throws IOException {
+            String list,
+            TestBrowser.Answer book,
+            List<String> heads,
+            List<CSVRecord> rows,
+            Map<String, String> wrong) {
         Map<String, String> parts = unpack(book.raw().getResponse().getContentAsByteArray());
         Document sheet = Jsoup.parse(parts.getOrDefault("xl/worksheets/sheet1.xml", ""), "", Parser.xmlParser());
         if (!sheet.getElementsByTag("f").isEmpty()) {
@@ -235,11 +236,11 @@ class EveryListTest {
                 : String.valueOf((char) ('A' + column / 26 - 1)) + (char) ('A' + column % 26);
     }
 
-    private static Map<String, String> unpack(byte[] book) throws IOException {
+    private static Map<String, String> unpack(byte[] book) {
         Map<String, String> parts = new HashMap<>();
-        // by the central directory: a writer that streams leaves sizes open at the head of a part
-        Path file = Files.createTempFile("rootling-list", ".xlsx");
         try {
+            // by the central directory: a writer that streams leaves sizes open at the head of a part
+            Path file = Files.createTempFile("rootling-list", ".xlsx");
             Files.write(file, book);
             try (ZipFile zip = new ZipFile(file.toFile())) {
                 for (ZipEntry entry : Collections.list(zip.entries())) {
@@ -247,47 +248,47 @@ class EveryListTest {
                             entry.getName(),
                             new String(zip.getInputStream(entry).readAllBytes(), StandardCharsets.UTF_8));
                 }
+            } finally {
+                Files.delete(file);
             }
-        } finally {
-            Files.delete(file);
+        } catch (IOException failure) {
+            throw new UncheckedIOException(failure);
         }
         return parts;
     }
 
-    private static List<CSVRecord> parse(String csv) throws IOException {
-        return CSVFormat.RFC4180
-                .parse(new StringReader(csv.replaceFirst("^\uFEFF", "")))
-                .getRecords();
+    private static List<CSVRecord> parse(String csv) {
+        try (CSVParser lines = CSVFormat.RFC4180.parse(new StringReader(csv.replaceFirst("^\uFEFF", "")))) {
+            return lines.getRecords();
+        } catch (IOException failure) {
+            throw new UncheckedIOException(failure);
+        }
     }
 
-    private static Map<String, String> headings(TestBrowser owner, Map<String, String> pages) throws IOException {
+    private static Map<String, String> headings(TestBrowser owner, Map<String, String> pages) {
         Map<String, String> headings = new HashMap<>();
         for (Map.Entry<String, String> page : pages.entrySet()) {
             String name = page.getKey().substring(page.getKey().indexOf(' ') + 1);
             String join = page.getValue().contains("?") ? "&" : "?";
-            String body =
-                    owner.open(page.getValue() + join + "list-csv=" + name).body();
-            headings.put(
-                    page.getKey(),
-                    body.isEmpty() ? "" : String.join(",", parse(body).get(0)));
+            String body = owner.open(page.getValue() + join + "list-csv=" + name).body();
+            headings.put(page.getKey(), body.isEmpty() ? "" : String.join(",", parse(body).get(0)));
         }
         return headings;
     }
 
     /** Controllers and the names of the lists that they make. */
-    private static Set<String> made() throws IOException {
+    private static Set<String> made() {
         Set<String> made = new TreeSet<>();
         try (Stream<Path> sources = Files.walk(Path.of("src/main/java"))) {
-            sources.filter(p -> p.toString().endsWith(".java")).forEach(source -> {
-                try {
-                    Matcher list = MADE.matcher(Files.readString(source));
-                    while (list.find()) {
-                        made.add(source.getFileName().toString().replace(".java", "") + " " + list.group(1));
-                    }
-                } catch (IOException failure) {
-                    throw new UncheckedIOException(failure);
+            for (Path source :
+                    sources.filter(p -> p.toString().endsWith(".java")).toList()) {
+                Matcher list = MADE.matcher(Files.readString(source));
+                while (list.find()) {
+                    made.add(source.getFileName().toString().replace(".java", "") + " " + list.group(1));
                 }
-            });
+            }
+        } catch (IOException failure) {
+            throw new UncheckedIOException(failure);
         }
         // outside of vineyards; LicencesTest
         made.remove("Licences parts");
@@ -297,8 +298,7 @@ class EveryListTest {
     private Map<String, String> pages(TestVineyard vineyard, TestBrowser owner) {
         String block = one(vineyard, "select code from block order by place_count desc, code limit 1");
         String planned = one(
-                vineyard,
-                "select b.code from trellis_plan p join block b on b.id = p.block_id order by b.code limit 1");
+                vineyard, "select b.code from trellis_plan p join block b on b.id = p.block_id order by b.code limit 1");
         String measured = one(
                 vineyard,
                 "select b.code from trellis_reading t join vine_row r on r.id = t.row_id join block b on b.id = r.block_id"
@@ -362,8 +362,8 @@ class EveryListTest {
 
     private static String imported(TestBrowser owner) {
         String csv = "Name,Mon,Tue\n=1+1,4,4\n\"@cmd\",x,4\n";
-        TestBrowser.Answer looked = owner.follow(
-                owner.upload("/imports", "file", "people.csv", csv.getBytes(StandardCharsets.UTF_8), "kind", "people"));
+        TestBrowser.Answer looked = owner.follow(owner.upload(
+                "/imports", "file", "people.csv", csv.getBytes(StandardCharsets.UTF_8), "kind", "people"));
         return looked.page()
                 .select("form[action*=/imports/]")
                 .attr("action")
@@ -391,14 +391,5 @@ class EveryListTest {
     private String one(TestVineyard vineyard, String sql) {
         return vineyard.inside(
                 () -> jdbc.sql(sql).query(String.class).optional().orElse("none"));
-    }
-
-    private void seed(TestVineyard vineyard) {
-        List<Seat> seats = new ArrayList<>();
-        for (Role role : new Role[] {Role.OWNER, Role.LEAD, Role.HELPER, Role.READER}) {
-            seats.add(new Seat(
-                    vineyard.id(), vineyard.account(role), role, vineyard.email(role), "", vineyard.token(role)));
-        }
-        vineyard.run(() -> beans.createBean(QuillowBank.class).seed(seats));
     }
 }

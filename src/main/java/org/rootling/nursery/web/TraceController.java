@@ -37,6 +37,28 @@ class TraceController {
                     + " table { border-collapse: collapse; width: 100%; } th, td { border: 0.5pt solid #555;"
                     + " padding: 2pt 4pt; text-align: left; vertical-align: top; } h1 { font-size: 14pt; }";
 
+    private static final List<String> HEADINGS = List.of(
+            "nursery.passports.lot",
+            "nursery.list.variety",
+            "nursery.list.clone",
+            "nursery.list.rootstock",
+            "nursery.passports.nursery",
+            "nursery.suppliers.registration",
+            "nursery.papers.botanical",
+            "nursery.papers.registration",
+            "nursery.papers.trace",
+            "nursery.papers.origin",
+            "nursery.papers.extra",
+            "nursery.passports.received",
+            "nursery.list.delivery-note",
+            "nursery.delivery.invoice-no",
+            "nursery.passports.papers",
+            "nursery.lot.count",
+            "nursery.lot.balance",
+            "nursery.passports.where",
+            "nursery.passports.vines-there",
+            "nursery.passports.from");
+
     private final Trace trace;
     private final Vineyards vineyards;
     private final Choices choices;
@@ -82,27 +104,7 @@ class TraceController {
     ResponseEntity<byte[]> csv(@RequestParam(required = false) @Nullable String code) {
         StringBuilder out = new StringBuilder("\uFEFF");
         try (CSVPrinter csv = new CSVPrinter(out, CSVFormat.RFC4180)) {
-            csv.printRecord(
-                    "lot",
-                    "variety",
-                    "clone",
-                    "rootstock",
-                    "nursery",
-                    "nursery registration",
-                    "passport A botanical name",
-                    "passport B registration",
-                    "passport C traceability code",
-                    "passport D origin",
-                    "passport extra",
-                    "received",
-                    "delivery note",
-                    "invoice",
-                    "kept photos and PDFs",
-                    "came",
-                    "waiting",
-                    "places",
-                    "vines there",
-                    "planted from");
+            csv.printRecord(HEADINGS.stream().map(choices::words).toList());
             for (Line line : trace.lines(code)) {
                 List<Stand> stands = line.stands();
                 if (stands.isEmpty()) {
