@@ -132,12 +132,12 @@ class EveryListTest {
     }
 
     /** What is wrong with a list as a file, by its name. */
-    private static void check(
-            String list, String path, TestBrowser owner, String english, Map<String, String> wrong) {
+    private static void check(String list, String path, TestBrowser owner, String english, Map<String, String> wrong) {
         String name = list.substring(list.indexOf(' ') + 1);
         String join = path.contains("?") ? "&" : "?";
         TestBrowser.Answer csv = owner.open(path + join + "list-csv=" + name);
-        if (csv.status() != 200 || !String.valueOf(csv.raw().getResponse().getContentType()).startsWith("text/csv")) {
+        if (csv.status() != 200
+                || !String.valueOf(csv.raw().getResponse().getContentType()).startsWith("text/csv")) {
             wrong.put(list, path + " answers " + csv.status());
             return;
         }
@@ -163,7 +163,8 @@ class EveryListTest {
         }
         checkBook(list, owner.open(path + join + "list-xlsx=" + name), heads, rows, wrong);
         String page = owner.open(path).page().select("#" + name + "-find").outerHtml();
-        String narrowed = owner.open(path + join + name + "-find=qqqqq-zzzz&list-csv=" + name).body();
+        String narrowed = owner.open(path + join + name + "-find=qqqqq-zzzz&list-csv=" + name)
+                .body();
         if (!page.isEmpty() && parse(narrowed).size() != 1) {
             wrong.put(list, "the words on the page do not narrow the file");
         }
@@ -171,11 +172,7 @@ class EveryListTest {
 
     /** Cells of the first sheet: no formula, and numbers and days as such. */
     private static void checkBook(
-            String list,
-            TestBrowser.Answer book,
-            List<String> heads,
-            List<CSVRecord> rows,
-            Map<String, String> wrong) {
+            String list, TestBrowser.Answer book, List<String> heads, List<CSVRecord> rows, Map<String, String> wrong) {
         Map<String, String> parts = unpack(book.raw().getResponse().getContentAsByteArray());
         Document sheet = Jsoup.parse(parts.getOrDefault("xl/worksheets/sheet1.xml", ""), "", Parser.xmlParser());
         if (!sheet.getElementsByTag("f").isEmpty()) {
@@ -270,8 +267,11 @@ class EveryListTest {
         for (Map.Entry<String, String> page : pages.entrySet()) {
             String name = page.getKey().substring(page.getKey().indexOf(' ') + 1);
             String join = page.getValue().contains("?") ? "&" : "?";
-            String body = owner.open(page.getValue() + join + "list-csv=" + name).body();
-            headings.put(page.getKey(), body.isEmpty() ? "" : String.join(",", parse(body).get(0)));
+            String body =
+                    owner.open(page.getValue() + join + "list-csv=" + name).body();
+            headings.put(
+                    page.getKey(),
+                    body.isEmpty() ? "" : String.join(",", parse(body).get(0)));
         }
         return headings;
     }
@@ -298,7 +298,8 @@ class EveryListTest {
     private Map<String, String> pages(TestVineyard vineyard, TestBrowser owner) {
         String block = one(vineyard, "select code from block order by place_count desc, code limit 1");
         String planned = one(
-                vineyard, "select b.code from trellis_plan p join block b on b.id = p.block_id order by b.code limit 1");
+                vineyard,
+                "select b.code from trellis_plan p join block b on b.id = p.block_id order by b.code limit 1");
         String measured = one(
                 vineyard,
                 "select b.code from trellis_reading t join vine_row r on r.id = t.row_id join block b on b.id = r.block_id"
@@ -362,8 +363,8 @@ class EveryListTest {
 
     private static String imported(TestBrowser owner) {
         String csv = "Name,Mon,Tue\n=1+1,4,4\n\"@cmd\",x,4\n";
-        TestBrowser.Answer looked = owner.follow(owner.upload(
-                "/imports", "file", "people.csv", csv.getBytes(StandardCharsets.UTF_8), "kind", "people"));
+        TestBrowser.Answer looked = owner.follow(
+                owner.upload("/imports", "file", "people.csv", csv.getBytes(StandardCharsets.UTF_8), "kind", "people"));
         return looked.page()
                 .select("form[action*=/imports/]")
                 .attr("action")

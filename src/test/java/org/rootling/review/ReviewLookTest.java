@@ -36,6 +36,8 @@ class ReviewLookTest extends BrowserTest {
             look(page, "review-today");
 
             page.click("#far ~ .cards a:has-text('dead or missing')");
+            assertThat(text(page, "h1")).isEqualTo("Places to replant");
+            page.navigate(home + "/progress");
             assertThat(text(page, "h1")).isEqualTo("Count");
             look(page, "review-count");
 

@@ -283,8 +283,7 @@ class BadInputTest {
         assertThat(both.json().at("/assignments").size()).isEqualTo(1);
         assertThat(both.json().at("/assignments/0/task").asString())
                 .isNotEqualTo(both.json().at("/unplanned/0").asString());
-        TestApi.Answer idle = preview(
-                "{\"id\":\"p1\",\"hours\":{\"MON\":0}}", "{\"id\":\"t1\",\"personHours\":2}", "");
+        TestApi.Answer idle = preview("{\"id\":\"p1\",\"hours\":{\"MON\":0}}", "{\"id\":\"t1\",\"personHours\":2}", "");
         assertThat(idle.status()).isIn(200, 422);
         assertThat(idle.body()).contains("t1");
     }
@@ -294,8 +293,8 @@ class BadInputTest {
                 vineyard,
                 Role.LEAD,
                 "/api/v1/schedule-previews",
-                "{\"start\":\"2027-04-05\",\"people\":[" + person
-                        + "],\"tasks\":[" + jobs + "]" + pinned + ",\"seconds\":1}");
+                "{\"start\":\"2027-04-05\",\"people\":[" + person + "],\"tasks\":[" + jobs + "]" + pinned
+                        + ",\"seconds\":1}");
     }
 
     @Test

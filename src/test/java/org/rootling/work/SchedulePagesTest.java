@@ -623,8 +623,8 @@ class SchedulePagesTest {
     void theLateVineDaysLeadToTheTasksTheyAreMadeOf() {
         addPerson("Wim", "6");
         UUID wim = vineyard.inside(() -> crew.people()).get(0).id();
-        UUID plant = vineyard.inside(() -> tasks.create(new NewTask(
-                "PLANT", field.row(4), field.lot(), null, today, List.of(), null)));
+        UUID plant = vineyard.inside(
+                () -> tasks.create(new NewTask("PLANT", field.row(4), field.lot(), null, today, List.of(), null)));
         Task marked = vineyard.inside(() -> tasks.open()).stream()
                 .filter(t -> t.step().equals("MARK_OUT"))
                 .findFirst()
@@ -672,8 +672,18 @@ class SchedulePagesTest {
                 .contains("stands here when");
         // Help stands beside the thing on each of them.
         for (String path : List.of(
-                "/work", "/work/plan", "/work/steps", "/work/people", "/work/people/new", "/work/schedule",
-                "/work/outlook", "/work/week", "/work/sheet", "/work/hours", "/work/conflicts", "/my-day",
+                "/work",
+                "/work/plan",
+                "/work/steps",
+                "/work/people",
+                "/work/people/new",
+                "/work/schedule",
+                "/work/outlook",
+                "/work/week",
+                "/work/sheet",
+                "/work/hours",
+                "/work/conflicts",
+                "/my-day",
                 "/my-day/sheet")) {
             assertThat(first.open(path).page().select("main details.beside a[href$=/help/work]"))
                     .as(path)

@@ -55,9 +55,8 @@ final class Repair {
         boolean betterThan(Choice other, long[] goal) {
             boolean tooLate = laterThan(goal);
             boolean otherTooLate = other.laterThan(goal);
-            int compared = tooLate && otherTooLate
-                    ? Arrays.compare(late, other.late)
-                    : Boolean.compare(tooLate, otherTooLate);
+            int compared =
+                    tooLate && otherTooLate ? Arrays.compare(late, other.late) : Boolean.compare(tooLate, otherTooLate);
             return compared < 0 || (compared == 0 && moved < other.moved);
         }
     }

@@ -94,8 +94,8 @@ public final class ScheduleSearch {
         if (schedule.proven()) {
             // Nothing can be earlier or less late: a little time more for an even load and few walks.
             Duration little = limit.dividedBy(4).plusNanos(System.nanoTime() - began);
-            TerminationConfig end = new TerminationConfig()
-                    .withUnimprovedMillisecondsSpentLimit(Math.max(500, limit.toMillis() / 10));
+            TerminationConfig end =
+                    new TerminationConfig().withUnimprovedMillisecondsSpentLimit(Math.max(500, limit.toMillis() / 10));
             turns = search(turns, end, little.compareTo(limit) < 0 ? little : limit);
             schedule = schedule(new TurnScore(grid), turns.turns());
         }
@@ -112,10 +112,11 @@ public final class ScheduleSearch {
         long late = bound.weightedLateDays();
         long never = 1L << 40;
         LocalDate finish = bound.finish();
-        long last = finish == null ? -1 : finish.toEpochDay() - grid.order.start().toEpochDay();
-        return BendableLongScore.of(
-                new long[] {0},
-                new long[] {dates ? 0 : -late, dates ? -late : 0, TurnScore.finish(last, TurnScore.MOST), -never, -never});
+        long last =
+                finish == null ? -1 : finish.toEpochDay() - grid.order.start().toEpochDay();
+        return BendableLongScore.of(new long[] {0}, new long[] {
+            dates ? 0 : -late, dates ? -late : 0, TurnScore.finish(last, TurnScore.MOST), -never, -never
+        });
     }
 
     /** Whether anything but holds has a due day. */
@@ -145,8 +146,8 @@ public final class ScheduleSearch {
         if (left < FEWEST_MS || cancelled.get()) {
             return start;
         }
-        Solver<TurnOrder> running = solvers.buildSolver(new SolverConfigOverride<TurnOrder>()
-                .withTerminationConfig(end.withMillisecondsSpentLimit(left)));
+        Solver<TurnOrder> running = solvers.buildSolver(
+                new SolverConfigOverride<TurnOrder>().withTerminationConfig(end.withMillisecondsSpentLimit(left)));
         TurnScore reporter = new TurnScore(grid);
         running.addEventListener(event -> {
             better.accept(schedule(reporter, event.getNewBestSolution().turns()));

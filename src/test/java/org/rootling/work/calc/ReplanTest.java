@@ -133,8 +133,7 @@ class ReplanTest {
 
     /** Tasks without a place, vine-days late, other weighted days late. */
     private static long[] lateness(WorkOrder order, Schedule s) {
-        Set<String> holds =
-                order.jobs().stream().filter(Job::hold).map(Job::id).collect(Collectors.toSet());
+        Set<String> holds = order.jobs().stream().filter(Job::hold).map(Job::id).collect(Collectors.toSet());
         long hold = s.late().stream()
                 .filter(l -> holds.contains(l.job()))
                 .mapToLong(l -> l.days() * l.weight())
@@ -165,9 +164,8 @@ class ReplanTest {
                 assertThat(r.schedule().weightedLateDays()).isLessThanOrEqualTo(s.weightedLateDays());
                 assertThat(r.moves()).hasSizeLessThanOrEqualTo(order.jobs().size() / 5);
                 Set<String> moved = r.moves().stream().map(Replan.Move::job).collect(Collectors.toSet());
-                Set<String> lost = PlantingOrder.lost(s, who, day).stream()
-                        .map(Stint::job)
-                        .collect(Collectors.toSet());
+                Set<String> lost =
+                        PlantingOrder.lost(s, who, day).stream().map(Stint::job).collect(Collectors.toSet());
                 assertThat(moved).containsAll(lost);
                 assertThat(r.moves())
                         .allMatch(m -> m.why() != Replan.Why.ABSENT || lost.contains(m.job()))

@@ -410,8 +410,8 @@ class ScheduleSearchTest {
         AtomicInteger answers = new AtomicInteger();
         WorkOrder order = order(List.of(helper("a", 8), helper("b", 8)), jobs);
         long began = System.nanoTime();
-        Schedule s = new ScheduleSearch(order, x -> answers.incrementAndGet())
-                .run(Duration.ofSeconds(20), Long.MAX_VALUE);
+        Schedule s =
+                new ScheduleSearch(order, x -> answers.incrementAndGet()).run(Duration.ofSeconds(20), Long.MAX_VALUE);
         assertThat(Duration.ofNanos(System.nanoTime() - began)).isLessThan(Duration.ofSeconds(7));
         assertThat(s.proven()).isTrue();
         assertThat(answers).hasPositiveValue();
