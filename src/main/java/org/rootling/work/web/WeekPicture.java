@@ -125,9 +125,9 @@ final class WeekPicture {
     }
 
     private static boolean alike(@Nullable Task a, @Nullable Task b) {
-        return a == null || b == null
-                ? a == b
-                : a.step().equals(b.step()) && a.blockCode().equals(b.blockCode());
+        return a == null
+                ? b == null
+                : b != null && a.step().equals(b.step()) && a.blockCode().equals(b.blockCode());
     }
 
     private String draw(List<Week> weeks, double height) {
