@@ -189,7 +189,7 @@ class BadInputTest {
         assertThat(vineyard.inside(() -> log.ofTask(task)))
                 .singleElement()
                 .satisfies(l -> assertThat(l.on()).isEqualTo(today.minusDays(1)));
-        assertThat(lead.open("/work/hours/logs?by=STEP&key=WEED").page().select("tbody tr").text())
+        assertThat(lead.open("/work/hours/logs/STEP?key=WEED").page().select("tbody tr").text())
                 .contains(String.valueOf(today.minusDays(1).getDayOfMonth()));
         // The lead says which day it really was.
         lead.sendAndFollow("/work/conflicts/" + second + "/take", "version", "0", "on", today.toString());
