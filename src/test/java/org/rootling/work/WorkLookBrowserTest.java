@@ -198,7 +198,7 @@ class WorkLookBrowserTest extends BrowserTest {
                     "/work/people/new",
                     "/work/people/" + tom,
                     "/work/hours",
-                    "/work/hours/logs",
+                    "/work/hours/logs/STEP",
                     "/work/conflicts",
                     "/work/tasks/" + bore,
                     "/my-day",

@@ -17,6 +17,7 @@ import org.springframework.format.annotation.DateTimeFormat;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.RequestMapping;
 import org.springframework.web.bind.annotation.RequestParam;
 
@@ -88,10 +89,10 @@ class HoursController {
     }
 
     /** The logs that a sum is made of. */
-    @GetMapping("/logs")
+    @GetMapping("/logs/{by}")
     @Needs(Role.LEAD)
     String logs(
-            @RequestParam(defaultValue = "STEP") LabourReport.By by,
+            @PathVariable LabourReport.By by,
             @RequestParam(required = false) @Nullable String key,
             @RequestParam(required = false) @Nullable String currency,
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate from,

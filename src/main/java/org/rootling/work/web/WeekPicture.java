@@ -115,8 +115,9 @@ final class WeekPicture {
                     rows.add(next.rowNumber());
                 }
             }
-            String what =
-                    task == null ? "?" : task.stepName() + " " + task.blockCode() + "\u00a0r" + PlaceRun.shorten(rows);
+            String what = task == null
+                    ? "?"
+                    : task.stepName() + " " + task.blockCode() + "\u00a0r" + PlaceRun.shorten(rows);
             lines.addAll(TextWidth.wrap(first.from() + " " + what, LETTERS, DAY - 2 * EDGE));
             i = Math.max(end, i + 1);
         }
@@ -124,10 +125,9 @@ final class WeekPicture {
     }
 
     private static boolean alike(@Nullable Task a, @Nullable Task b) {
-        if (a == null || b == null) {
-            return a == null && b == null;
-        }
-        return a.step().equals(b.step()) && a.blockCode().equals(b.blockCode());
+        return a == null
+                ? b == null
+                : b != null && a.step().equals(b.step()) && a.blockCode().equals(b.blockCode());
     }
 
     private String draw(List<Week> weeks, double height) {
@@ -146,12 +146,7 @@ final class WeekPicture {
             if (lost.contains(date)) {
                 svg.empty("rect", "class", "lost", "x", x, "y", 0.0, "width", DAY, "height", height);
             }
-            text(
-                    svg,
-                    DateText.format(date, "EEE d MMM", locale) + (lost.contains(date) ? " \u25b2" : ""),
-                    x + EDGE,
-                    19,
-                    "600");
+            text(svg, DateText.format(date, "EEE d MMM", locale) + (lost.contains(date) ? " \u25b2" : ""), x + EDGE, 19, "600");
             svg.empty("line", "class", "grid", "x1", x, "x2", x, "y1", 0.0, "y2", height);
         }
         double y = HEAD;
@@ -160,9 +155,8 @@ final class WeekPicture {
             lines(svg, week.name(), EDGE, y + EDGE + 13, "600");
             double top = y;
             week.bars().forEach((day, slots) -> slots.forEach(s -> bar(svg, s, LEFT + day * DAY, top + EDGE)));
-            week.words()
-                    .forEach((day, lines) ->
-                            lines(svg, lines, LEFT + day * DAY + EDGE, top + EDGE + BARS + EDGE + 12, "400"));
+            week.words().forEach((day, lines) ->
+                    lines(svg, lines, LEFT + day * DAY + EDGE, top + EDGE + BARS + EDGE + 12, "400"));
             y += week.height();
         }
         return svg.close("svg").toString();
