@@ -203,7 +203,9 @@ public final class Listing<T> {
         String asked = searched ? request.getParameter(name + "-find") : null;
         return asked == null
                 ? ""
-                : asked.substring(0, Math.min(LONGEST, asked.length())).strip();
+                : asked.substring(0, Math.min(LONGEST, asked.length()))
+                        .replaceAll("\\p{Cntrl}", " ")
+                        .strip();
     }
 
     /** The order asked for: the number of a column from 1, with a minus in front where falling; "" as it is. */

@@ -80,6 +80,9 @@ class HistoryPageTest {
             assertThat(found(sign)).as(sign).hasSize(1).allMatch(line -> line.contains("_vines_"));
         }
         assertThat(found("%vines")).isEmpty();
+        assertThat(found("\u0000")).isNotEmpty();
+        assertThat(found("[a-z]+ (")).isEmpty();
+        assertThat(found(".*")).isEmpty();
         assertThat(found("'; drop table supplier; --")).isEmpty();
         assertThat(found("x".repeat(5000))).isEmpty();
         assertThat(page("/history?history-after=x%27y").select("h1")).hasSize(1);

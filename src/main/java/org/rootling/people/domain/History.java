@@ -28,15 +28,16 @@ public class History {
     static final int WINDOW = 20_000;
 
     /** Records that have a name or a number that people say. */
-    private static final String NAMED =
-            "'lot', 'store', 'supplier', 'nursery_order', 'block', 'work_person', 'work_tool'";
+    private static final String NAMED = "'lot', 'store', 'supplier', 'nursery_order', 'block', 'work_person', 'work_tool'";
 
-    /** Letters with marks, small and great: a database need not know how to make them small. */
-    private static final String MARKED = "àáâãäåāăąçćčďèéêëēęěìíîïīłñńňòóôõöøőřśšşťùúûüūůűýÿźżž"
-            + "ÀÁÂÃÄÅĀĂĄÇĆČĎÈÉÊËĒĘĚÌÍÎÏĪŁÑŃŇÒÓÔÕÖØŐŘŚŠŞŤÙÚÛÜŪŮŰÝŸŹŻŽ";
+    /** Letters with marks, small and great, and beside them those without: as FoldedText has it, for our languages. */
+    private static final String MARKED =
+            "àáâãäåāăąçćčďèéêëēęěìíîïīłñńňòóôõöøőřśšşťùúûüūůűýÿźżž"
+                    + "ÀÁÂÃÄÅĀĂĄÇĆČĎÈÉÊËĒĘĚÌÍÎÏĪŁÑŃŇÒÓÔÕÖØŐŘŚŠŞŤÙÚÛÜŪŮŰÝŸŹŻŽ";
 
-    private static final String BARE = "aaaaaaaaacccdeeeeeeeiiiiilnnnooooooorssstuuuuuuuyyzzz"
-            + "aaaaaaaaacccdeeeeeeeiiiiilnnnooooooorssstuuuuuuuyyzzz";
+    private static final String BARE =
+            "aaaaaaaaacccdeeeeeeeiiiiilnnnooooooorssstuuuuuuuyyzzz"
+                    + "aaaaaaaaacccdeeeeeeeiiiiilnnnooooooorssstuuuuuuuyyzzz";
 
     private static final String CHANGED = "exists (select 1 from jsonb_each_text(coalesce(after, before)) n"
             + " where n.key not in ('id', 'vineyard_id', 'version')"
@@ -135,9 +136,8 @@ public class History {
             }
         }
         values.put("most", wanted.most() + 1);
-        List<Entry> entries = jdbc.sql(
-                        "select id, at, account_id, action, table_name, before, after from audit_entry where " + where
-                                + order + " limit :most")
+        List<Entry> entries = jdbc.sql("select id, at, account_id, action, table_name, before, after from audit_entry where "
+                        + where + order + " limit :most")
                 .params(values)
                 .query((row, i) -> new Entry(
                         row.getLong("id"),
@@ -158,8 +158,7 @@ public class History {
 
     private Edge edge(String which, Map<String, Object> values, boolean last) {
         return jdbc.sql("select coalesce(" + (last ? "max" : "min")
-                        + "(id), 0) as id, count(*) as count from (select id from audit_entry where " + which
-                        + " limit "
+                        + "(id), 0) as id, count(*) as count from (select id from audit_entry where " + which + " limit "
                         + WINDOW + ") looked")
                 .params(values)
                 .query((row, i) -> new Edge(row.getLong("id"), row.getInt("count")))
@@ -169,26 +168,21 @@ public class History {
     /** Adds the condition that an entry has a word: in what changed, or in what the trail keeps a code or an id of. */
     private static void has(Word word, int nth, StringBuilder where, Map<String, Object> values) {
         List<String> ways = new ArrayList<>();
-        String like = "%" + word.folded().replace("!", "!!").replace("%", "!%").replace("_", "!_") + "%";
-        String json = like.replace("\\", "\\\\").replace("\"", "\\\"");
-        values.put("like" + nth, like);
-        values.put("json" + nth, json);
-        ways.add("(" + folded("concat(before, after)") + " like :json" + nth + " escape '!' and " + CHANGED + "("
-                + folded("n.value") + " like :like" + nth + " escape '!' or " + folded("before ->> n.key")
-                + " like :like"
-                + nth + " escape '!')))");
+        values.put("like" + nth, pattern(word.folded(), false));
+        values.put("json" + nth, pattern(word.folded(), true));
+        ways.add("(concat(before, after) ~ :json" + nth + " and " + CHANGED + "(n.value ~ :like" + nth
+                + " or before ->> n.key ~ :like" + nth + ")))");
         // what a record is called stands in its own entries
         ways.add("concat(before, after) like any (select '%' || named.row_id || '%' from (select distinct row_id"
-                + " from audit_entry where vineyard_id = rootling_vineyard() and table_name in (" + NAMED + ") and "
-                + folded("coalesce(after ->> 'code', after ->> 'name', after ->> 'reference')") + " like :like" + nth
-                + " escape '!' limit 20) named)");
+                + " from audit_entry where vineyard_id = rootling_vineyard() and table_name in (" + NAMED
+                + ") and coalesce(after ->> 'code', after ->> 'name', after ->> 'reference') ~ :like" + nth
+                + " limit 20) named)");
         oneOf("table_name", "tables" + nth, word.tables(), ways, values);
         oneOf("account_id", "accounts" + nth, word.accounts(), ways, values);
         if (!word.accounts().isEmpty()) {
             String of = " in (:people" + nth + ")";
             ways.add(CHANGED + "(n.value" + of + " or before ->> n.key" + of + "))");
-            values.put(
-                    "people" + nth, word.accounts().stream().map(UUID::toString).toList());
+            values.put("people" + nth, word.accounts().stream().map(UUID::toString).toList());
         }
         oneOf("action", "actions" + nth, word.actions(), ways, values);
         if (!word.columns().isEmpty()) {
@@ -205,16 +199,48 @@ public class History {
         where.append(" and (").append(String.join(" or ", ways)).append(')');
     }
 
-    private static void oneOf(String column, String name, Set<?> of, List<String> ways, Map<String, Object> values) {
+    private static void oneOf(
+            String column, String name, Set<?> of, List<String> ways, Map<String, Object> values) {
         if (!of.isEmpty()) {
             ways.add(column + " in (:" + name + ")");
             values.put(name, of);
         }
     }
 
-    /** As {@link org.rootling.platform.FoldedText} does it, for the letters of our languages. */
-    private static String folded(String text) {
-        return "replace(translate(lower(" + text + "), '" + MARKED + "', '" + BARE + "'), 'ß', 'ss')";
+    /**
+     * A regular expression of PostgreSQL that finds a folded word in text with case and accents; nothing of the word is taken
+     * for a sign of the expression. Folding every text instead would take seconds.
+     *
+     * @param json whether the text is JSON, where quotes and backslashes have a backslash in front
+     */
+    static String pattern(String folded, boolean json) {
+        StringBuilder pattern = new StringBuilder();
+        for (int i = 0; i < folded.length(); i++) {
+            char letter = folded.charAt(i);
+            if (letter == 's' && i + 1 < folded.length() && folded.charAt(i + 1) == 's') {
+                pattern.append("(?:").append(letters('s')).append("{2}|ß)");
+                i++;
+            } else if (Character.isLetter(letter)) {
+                pattern.append(letters(letter));
+            } else if (json && (letter == '"' || letter == '\\')) {
+                pattern.append("\\\\").append(letter == '"' ? "\"" : "\\\\");
+            } else if (letter < 128 && !Character.isDigit(letter)) {
+                pattern.append('\\').append(letter);
+            } else {
+                pattern.append(letter);
+            }
+        }
+        return pattern.toString();
+    }
+
+    private static String letters(char bare) {
+        StringBuilder letters = new StringBuilder("[").append(bare).append(Character.toUpperCase(bare));
+        for (int i = 0; i < BARE.length(); i++) {
+            if (BARE.charAt(i) == bare) {
+                letters.append(MARKED.charAt(i));
+            }
+        }
+        return letters.append(']').toString();
     }
 
     /** The kinds of records that have a history here. */
@@ -243,10 +269,7 @@ public class History {
             return null;
         }
         if (node.isArray() && node.valueStream().allMatch(JsonNode::isValueNode)) {
-            return node.valueStream()
-                            .limit(MOST_OF_A_ROW)
-                            .map(JsonNode::asString)
-                            .collect(Collectors.joining(", "))
+            return node.valueStream().limit(MOST_OF_A_ROW).map(JsonNode::asString).collect(Collectors.joining(", "))
                     + (node.size() > MOST_OF_A_ROW ? ", …" : "");
         }
         String text = node.isString() ? places(node.stringValue()) : node.toString();
