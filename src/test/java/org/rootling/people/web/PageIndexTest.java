@@ -23,7 +23,8 @@ class PageIndexTest {
         TestVineyard vineyard = vineyards.fresh();
         for (Role role : Role.values()) {
             TestBrowser browser = vineyard.as(role);
-            List<String> shown = browser.open("/more").page().select("section.card li a").eachAttr("href");
+            List<String> shown =
+                    browser.open("/more").page().select("section.card li a").eachAttr("href");
             List<String> all = PageIndex.of(Role.OWNER).stream()
                     .flatMap(card -> card.pages().stream())
                     .map(PageIndex.Page::path)

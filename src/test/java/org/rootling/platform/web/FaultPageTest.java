@@ -72,7 +72,9 @@ class FaultPageTest {
                     .toList();
             assertThat(about).hasSize(1);
             assertThat(about.get(0).path("request").asString()).isEqualTo(number);
-            assertThat(about.get(0).toString()).contains("TemplateInputException").doesNotContain("no-such-template");
+            assertThat(about.get(0).toString())
+                    .contains("TemplateInputException")
+                    .doesNotContain("no-such-template");
         } finally {
             routes.unregisterMapping(route);
         }
