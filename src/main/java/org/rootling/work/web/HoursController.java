@@ -20,7 +20,6 @@ import org.jspecify.annotations.Nullable;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
-import org.rootling.platform.CellText;
 import org.rootling.platform.Refused;
 import org.rootling.work.Step;
 import org.rootling.work.Steps;
@@ -113,7 +112,7 @@ class HoursController {
             out.printRecord(heads(span));
             for (LabourReport.Line l : lines) {
                 out.printRecord(
-                        CellText.harmless(l.key()),
+                        harmless(l.key()),
                         l.places(),
                         l.hours(),
                         l.paidHours(),
@@ -174,5 +173,10 @@ class HoursController {
                 text.apply("work.hours.unpaid"),
                 text.apply("work.hours.cost"),
                 text.apply("work.hours.currency"));
+    }
+
+    /** A name that a spreadsheet would take for a formula is shown as text. */
+    private static String harmless(String text) {
+        return !text.isEmpty() && "=+-@\t\r".indexOf(text.charAt(0)) >= 0 ? "'" + text : text;
     }
 }
