@@ -100,6 +100,14 @@ class OrderController {
                         .by("nursery.order.price", l -> l.priceEach())
                         .by("nursery.order.currency", l -> l.priceEach() == null ? null : order.currency())
                         .by("nursery.order.week", l -> l.expectedWeek()));
+        model.addAttribute(
+                "unlisted",
+                order.lines().stream()
+                        .filter(line -> !line.ended())
+                        .map(line -> line.variety())
+                        .filter(variety -> lists.colour(variety).isEmpty())
+                        .distinct()
+                        .toList());
         model.addAttribute("costs", Costs.sums(costs.ofOrder(id)));
         model.addAttribute(
                 "deliveries",
