@@ -75,21 +75,18 @@ class BadInputTest {
     }
 
     private UUID weed(int row) {
-        return vineyard.inside(() -> tasks.create(new NewTask(
-                "WEED", field.row(row), null, null, today, List.of(vineyard.account(Role.HELPER)), null)));
+        return vineyard.inside(() -> tasks.create(
+                new NewTask("WEED", field.row(row), null, null, today, List.of(vineyard.account(Role.HELPER)), null)));
     }
 
     private static String entry(UUID id, UUID task, String places, Instant at) {
-        return "{\"id\":\"" + id + "\",\"task\":\"" + task + "\",\"places\":\"" + places + "\",\"minutes\":5,\"at\":\"" + at
-                + "\"}";
+        return "{\"id\":\"" + id + "\",\"task\":\"" + task + "\",\"places\":\"" + places + "\",\"minutes\":5,\"at\":\""
+                + at + "\"}";
     }
 
     private TestApi.Answer send(List<String> entries) {
         return TestApi.post(
-                vineyard,
-                Role.HELPER,
-                "/api/v1/field-logs",
-                "{\"entries\":[" + String.join(",", entries) + "]}");
+                vineyard, Role.HELPER, "/api/v1/field-logs", "{\"entries\":[" + String.join(",", entries) + "]}");
     }
 
     private Instant now() {
@@ -112,7 +109,9 @@ class BadInputTest {
         TestApi.Answer answer = send(List.of(entry(id, task, "B2 r1 1-3", now().minusSeconds(60))));
         assertThat(answer.status()).isEqualTo(200);
         assertThat(answer.json().at("/entries/0/result").asString()).isEqualTo("conflict");
-        assertThat(answer.json().at("/entries/0/reason").asString()).contains("B2 r1").contains("laid out anew");
+        assertThat(answer.json().at("/entries/0/reason").asString())
+                .contains("B2 r1")
+                .contains("laid out anew");
         // The same answer when it is sent again, and to the phone's own door.
         assertThat(vineyard.as(Role.HELPER)
                         .sendJson("/outbox", "{\"entries\":[" + entry(id, task, "B2 r1 1-3", now()) + "]}")
@@ -128,7 +127,8 @@ class BadInputTest {
         TestBrowser.Answer refused = lead.send(take, "version", "0");
         assertThat(refused.status()).isEqualTo(422);
         assertThat(refused.page().text()).contains("laid out anew");
-        assertThat(vineyard.inside(() -> tasks.byId(task)).orElseThrow().status()).isEqualTo(TaskStatus.DROPPED);
+        assertThat(vineyard.inside(() -> tasks.byId(task)).orElseThrow().status())
+                .isEqualTo(TaskStatus.DROPPED);
         lead.sendAndFollow("/work/conflicts/" + id + "/set-aside", "version", "0");
         assertThat(lead.open("/work/conflicts").page().text()).contains("Nothing to settle");
         // On the page, where the person is there to read it, nothing is kept.
@@ -189,7 +189,10 @@ class BadInputTest {
         assertThat(vineyard.inside(() -> log.ofTask(task)))
                 .singleElement()
                 .satisfies(l -> assertThat(l.on()).isEqualTo(today.minusDays(1)));
-        assertThat(lead.open("/work/hours/logs/STEP?key=WEED").page().select("tbody tr").text())
+        assertThat(lead.open("/work/hours/logs/STEP?key=WEED")
+                        .page()
+                        .select("tbody tr")
+                        .text())
                 .contains(String.valueOf(today.minusDays(1).getDayOfMonth()));
         // The lead says which day it really was.
         lead.sendAndFollow("/work/conflicts/" + second + "/take", "version", "0", "on", today.toString());
@@ -279,8 +282,7 @@ class BadInputTest {
         assertThat(both.json().at("/assignments").size()).isEqualTo(1);
         assertThat(both.json().at("/assignments/0/task").asString())
                 .isNotEqualTo(both.json().at("/unplanned/0").asString());
-        TestApi.Answer idle = preview(
-                "{\"id\":\"p1\",\"hours\":{\"MON\":0}}", "{\"id\":\"t1\",\"personHours\":2}", "");
+        TestApi.Answer idle = preview("{\"id\":\"p1\",\"hours\":{\"MON\":0}}", "{\"id\":\"t1\",\"personHours\":2}", "");
         assertThat(idle.status()).isIn(200, 422);
         assertThat(idle.body()).contains("t1");
     }
@@ -290,8 +292,8 @@ class BadInputTest {
                 vineyard,
                 Role.LEAD,
                 "/api/v1/schedule-previews",
-                "{\"start\":\"2027-04-05\",\"people\":[" + person
-                        + "],\"tasks\":[" + jobs + "]" + pinned + ",\"seconds\":1}");
+                "{\"start\":\"2027-04-05\",\"people\":[" + person + "],\"tasks\":[" + jobs + "]" + pinned
+                        + ",\"seconds\":1}");
     }
 
     @Test
@@ -302,9 +304,12 @@ class BadInputTest {
                 .param("a", vineyard.account(Role.HELPER))
                 .update());
         assertThat(vineyard.as(Role.HELPER).sendJson("/outbox", body).status()).isIn(403, 404);
-        assertThat(TestApi.post(vineyard, Role.HELPER, "/api/v1/field-logs", body).status()).isIn(401, 403);
+        assertThat(TestApi.post(vineyard, Role.HELPER, "/api/v1/field-logs", body)
+                        .status())
+                .isIn(401, 403);
         assertThat(vineyard.mvc()
-                        .perform(MockMvcRequestBuilders.post("/v/" + vineyard.slug() + "/outbox").with(csrf()))
+                        .perform(MockMvcRequestBuilders.post("/v/" + vineyard.slug() + "/outbox")
+                                .with(csrf()))
                         .andReturn()
                         .getResponse()
                         .getStatus())

@@ -341,7 +341,8 @@ class OfflineBrowserTest extends BrowserTest {
                             .setState(WaitForSelectorState.HIDDEN)
                             .setTimeout(120_000));
             sent(page);
-            // Six batches hold them all; the lost one went once more at least, and another that a reload cut off may have.
+            // Six batches hold them all; the lost one went once more at least, and another that a reload cut off may
+            // have.
             assertThat(batches).hasSizeBetween(7, 9).allMatch(n -> n <= 200).endsWith(50);
             assertThat(batches.subList(0, 4)).containsOnly(200);
             assertThat(batches.stream().mapToInt(n -> n).sum()).isGreaterThanOrEqualTo(1250);

@@ -28,16 +28,15 @@ public class History {
     static final int WINDOW = 20_000;
 
     /** Records that have a name or a number that people say. */
-    private static final String NAMED = "'lot', 'store', 'supplier', 'nursery_order', 'block', 'work_person', 'work_tool'";
+    private static final String NAMED =
+            "'lot', 'store', 'supplier', 'nursery_order', 'block', 'work_person', 'work_tool'";
 
     /** Letters with marks, small and great, and beside them those without: as FoldedText has it, for our languages. */
-    private static final String MARKED =
-            "àáâãäåāăąçćčďèéêëēęěìíîïīłñńňòóôõöøőřśšşťùúûüūůűýÿźżž"
-                    + "ÀÁÂÃÄÅĀĂĄÇĆČĎÈÉÊËĒĘĚÌÍÎÏĪŁÑŃŇÒÓÔÕÖØŐŘŚŠŞŤÙÚÛÜŪŮŰÝŸŹŻŽ";
+    private static final String MARKED = "àáâãäåāăąçćčďèéêëēęěìíîïīłñńňòóôõöøőřśšşťùúûüūůűýÿźżž"
+            + "ÀÁÂÃÄÅĀĂĄÇĆČĎÈÉÊËĒĘĚÌÍÎÏĪŁÑŃŇÒÓÔÕÖØŐŘŚŠŞŤÙÚÛÜŪŮŰÝŸŹŻŽ";
 
-    private static final String BARE =
-            "aaaaaaaaacccdeeeeeeeiiiiilnnnooooooorssstuuuuuuuyyzzz"
-                    + "aaaaaaaaacccdeeeeeeeiiiiilnnnooooooorssstuuuuuuuyyzzz";
+    private static final String BARE = "aaaaaaaaacccdeeeeeeeiiiiilnnnooooooorssstuuuuuuuyyzzz"
+            + "aaaaaaaaacccdeeeeeeeiiiiilnnnooooooorssstuuuuuuuyyzzz";
 
     private static final String CHANGED = "exists (select 1 from jsonb_each_text(coalesce(after, before)) n"
             + " where n.key not in ('id', 'vineyard_id', 'version')"
@@ -136,8 +135,9 @@ public class History {
             }
         }
         values.put("most", wanted.most() + 1);
-        List<Entry> entries = jdbc.sql("select id, at, account_id, action, table_name, before, after from audit_entry where "
-                        + where + order + " limit :most")
+        List<Entry> entries = jdbc.sql(
+                        "select id, at, account_id, action, table_name, before, after from audit_entry where " + where
+                                + order + " limit :most")
                 .params(values)
                 .query((row, i) -> new Entry(
                         row.getLong("id"),
@@ -158,7 +158,8 @@ public class History {
 
     private Edge edge(String which, Map<String, Object> values, boolean last) {
         return jdbc.sql("select coalesce(" + (last ? "max" : "min")
-                        + "(id), 0) as id, count(*) as count from (select id from audit_entry where " + which + " limit "
+                        + "(id), 0) as id, count(*) as count from (select id from audit_entry where " + which
+                        + " limit "
                         + WINDOW + ") looked")
                 .params(values)
                 .query((row, i) -> new Edge(row.getLong("id"), row.getInt("count")))
@@ -182,7 +183,8 @@ public class History {
         if (!word.accounts().isEmpty()) {
             String of = " in (:people" + nth + ")";
             ways.add(CHANGED + "(n.value" + of + " or before ->> n.key" + of + "))");
-            values.put("people" + nth, word.accounts().stream().map(UUID::toString).toList());
+            values.put(
+                    "people" + nth, word.accounts().stream().map(UUID::toString).toList());
         }
         oneOf("action", "actions" + nth, word.actions(), ways, values);
         if (!word.columns().isEmpty()) {
@@ -199,8 +201,7 @@ public class History {
         where.append(" and (").append(String.join(" or ", ways)).append(')');
     }
 
-    private static void oneOf(
-            String column, String name, Set<?> of, List<String> ways, Map<String, Object> values) {
+    private static void oneOf(String column, String name, Set<?> of, List<String> ways, Map<String, Object> values) {
         if (!of.isEmpty()) {
             ways.add(column + " in (:" + name + ")");
             values.put(name, of);
@@ -269,7 +270,10 @@ public class History {
             return null;
         }
         if (node.isArray() && node.valueStream().allMatch(JsonNode::isValueNode)) {
-            return node.valueStream().limit(MOST_OF_A_ROW).map(JsonNode::asString).collect(Collectors.joining(", "))
+            return node.valueStream()
+                            .limit(MOST_OF_A_ROW)
+                            .map(JsonNode::asString)
+                            .collect(Collectors.joining(", "))
                     + (node.size() > MOST_OF_A_ROW ? ", …" : "");
         }
         String text = node.isString() ? places(node.stringValue()) : node.toString();

@@ -68,7 +68,8 @@ public class OpenSessions {
         if (own == null) {
             return true;
         }
-        Comparator<Session> order = Comparator.<Session>comparingLong(OpenSessions::linked).thenComparing(Session::getId);
+        Comparator<Session> order =
+                Comparator.<Session>comparingLong(OpenSessions::linked).thenComparing(Session::getId);
         return all.values().stream()
                 .filter(session -> !session.isExpired())
                 .noneMatch(session -> order.compare(session, own) > 0);

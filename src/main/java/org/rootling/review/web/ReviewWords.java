@@ -86,7 +86,8 @@ class ReviewWords {
     String pace(Establishment.Review review) {
         LogRank test = review.logRank();
         if (test == null) {
-            boolean died = review.curves().stream().anyMatch(curve -> !curve.steps().isEmpty());
+            boolean died =
+                    review.curves().stream().anyMatch(curve -> !curve.steps().isEmpty());
             return text(died ? "review.review.pace-alone" : "review.review.pace-none");
         }
         return text(test.p() < 0.05 ? "review.review.pace-differs" : "review.review.pace-same", p(test.p()));

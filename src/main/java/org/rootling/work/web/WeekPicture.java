@@ -115,9 +115,8 @@ final class WeekPicture {
                     rows.add(next.rowNumber());
                 }
             }
-            String what = task == null
-                    ? "?"
-                    : task.stepName() + " " + task.blockCode() + "\u00a0r" + PlaceRun.shorten(rows);
+            String what =
+                    task == null ? "?" : task.stepName() + " " + task.blockCode() + "\u00a0r" + PlaceRun.shorten(rows);
             lines.addAll(TextWidth.wrap(first.from() + " " + what, LETTERS, DAY - 2 * EDGE));
             i = Math.max(end, i + 1);
         }
@@ -146,7 +145,12 @@ final class WeekPicture {
             if (lost.contains(date)) {
                 svg.empty("rect", "class", "lost", "x", x, "y", 0.0, "width", DAY, "height", height);
             }
-            text(svg, DateText.format(date, "EEE d MMM", locale) + (lost.contains(date) ? " \u25b2" : ""), x + EDGE, 19, "600");
+            text(
+                    svg,
+                    DateText.format(date, "EEE d MMM", locale) + (lost.contains(date) ? " \u25b2" : ""),
+                    x + EDGE,
+                    19,
+                    "600");
             svg.empty("line", "class", "grid", "x1", x, "x2", x, "y1", 0.0, "y2", height);
         }
         double y = HEAD;
@@ -155,8 +159,9 @@ final class WeekPicture {
             lines(svg, week.name(), EDGE, y + EDGE + 13, "600");
             double top = y;
             week.bars().forEach((day, slots) -> slots.forEach(s -> bar(svg, s, LEFT + day * DAY, top + EDGE)));
-            week.words().forEach((day, lines) ->
-                    lines(svg, lines, LEFT + day * DAY + EDGE, top + EDGE + BARS + EDGE + 12, "400"));
+            week.words()
+                    .forEach((day, lines) ->
+                            lines(svg, lines, LEFT + day * DAY + EDGE, top + EDGE + BARS + EDGE + 12, "400"));
             y += week.height();
         }
         return svg.close("svg").toString();

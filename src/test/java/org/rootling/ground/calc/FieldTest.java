@@ -60,7 +60,7 @@ class FieldTest {
     void aBoundaryThatCrossesItselfIsRefusedWithThePlace() {
         Refused refused = refusal(ring(0, 0, 40, 40, 40, 0, 0, 40));
         assertThat(refused.key()).isEqualTo("ground.polygon.crosses-itself");
-        assertThat(refused.args()).containsExactly(20.0, 20.0);
+        assertThat(refused.args()).extracting(String::valueOf).containsExactly("20 m", "20 m");
         assertThat(refused.field()).isEqualTo("boundary");
     }
 

@@ -149,10 +149,27 @@ class LayoutPropertiesTest {
                 Layout other = LayoutSolver.solve(
                         field,
                         spec.bearing(180 * random.nextDouble()).offset(spec.rowSpacingM() * random.nextDouble()));
-                assertThat(other.vines()).isLessThanOrEqualTo(fullest.mostVines());
+                // null where the work allowed did not reach a bound: nothing is claimed then
+                if (fullest.mostVines() != null) {
+                    assertThat(other.vines()).isLessThanOrEqualTo(fullest.mostVines());
+                }
             }
-            assertThat(fullest.mostVines() - fullest.vines()).isBetween(0, 5 + fullest.vines() / 100);
         });
+    }
+
+    /** The work is counted, not timed, so that these fields are always bounded as closely. */
+    @Test
+    void theBoundIsCloseTakenTogether() {
+        int vines = 0;
+        int most = 0;
+        for (int seed = 1; seed <= 12; seed++) {
+            Layout fullest = LayoutSolver.solve(
+                    RandomFields.field(seed), RandomFields.spec(seed).bearing(null));
+            assertThat(fullest.mostVines()).isNotNull().isGreaterThanOrEqualTo(fullest.vines());
+            vines += fullest.vines();
+            most += fullest.mostVines();
+        }
+        assertThat(most - vines).isLessThanOrEqualTo(vines / 100);
     }
 
     /** The search of a large field ends before all is proved, and what it says of the best still holds. */

@@ -285,13 +285,17 @@ class OrderPagesTest {
 
     @Test
     void aVarietyThatIsNotOnTheListIsSaidBeforeItsVinesCome() {
-        Answer placed = lead.send("/orders/new", all(head("U-1"), line(0, "Bacchus", 50, "1.50"), line(1, "Hazeldrop", 20, "2.00")));
+        Answer placed = lead.send(
+                "/orders/new", all(head("U-1"), line(0, "Bacchus", 50, "1.50"), line(1, "Hazeldrop", 20, "2.00")));
         String order = placed.location().replaceFirst(".*/", "");
         assertThat(order(order).select("main .alert").eachText())
                 .singleElement()
                 .asString()
                 .contains("Hazeldrop is not on the list of varieties");
-        assertThat(lead.open(order(order).select("main .alert a").attr("href").replaceFirst("^/v/[^/]+", "")).page().select("h1")).hasSize(1);
+        assertThat(lead.open(order(order).select("main .alert a").attr("href").replaceFirst("^/v/[^/]+", ""))
+                        .page()
+                        .select("h1"))
+                .hasSize(1);
     }
 
     @Test
