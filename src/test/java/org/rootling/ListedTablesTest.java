@@ -26,6 +26,7 @@ class ListedTablesTest {
     private static final String STAKED = "a sheet to walk down with tape and string, in this order";
     private static final String PARTS = "the few parts of one plan";
     private static final String ANSWER = "the few answers of one calculation";
+    private static final String WEEK = "the words of one week's picture, in its order";
     private static final String FORM = "a form with a line for each column of a file";
 
     /** Template and what its lines are of. */
@@ -56,17 +57,22 @@ class ListedTablesTest {
             Map.entry("review/season.html ${book.money()}", "four kinds of cost"),
             Map.entry("review/today.html ${now.due.soon}", "the first few; the list is under Work"),
             Map.entry("training/water.html ${accounts[0].ahead}", "the days ahead, in their order"),
+            Map.entry("trellis/item.html ${needs}", "what one sum is made of, block by block"),
             Map.entry("trellis/begin.html ${canopies}", "the few plans to begin from"),
             Map.entry("trellis/loads.html ${loads.safety}", PARTS),
             Map.entry("trellis/loads.html ${loads.wires}", PARTS),
             Map.entry("trellis/plan.html ${loads.wires}", PARTS),
             Map.entry("trellis/tension.html ${targets}", PARTS),
             Map.entry("weather/import-map.html ${lines}", FORM),
-            Map.entry("weather/import-map.html ${outcome.days}", "the first and last few days of a file"),
+            Map.entry("weather/import-map.html ${someDays}", "the first and last few days of a file"),
             Map.entry("weather/season.html ${view.frost}", "three chances"),
+            Map.entry("weather/season.html ${view.months}", "the twelve months of one season, in their order"),
             Map.entry("work/board.html ${pile.tasks}", "the piles of one Listing"),
             Map.entry("work/outlook.html ${helps}", ANSWER),
-            Map.entry("work/sheet.html ${s.items}", "one person's day, in its order"));
+            Map.entry("work/sheet.html ${s.items}", "one person's day, in its order"),
+            Map.entry("work/week.html ${d.people}", WEEK),
+            Map.entry("work/week.html ${days}", WEEK),
+            Map.entry("work/week.html ${p.slots}", WEEK));
 
     @Test
     void everyTableOfRepeatedLinesIsAListOrSaysWhyItIsNone() throws IOException {

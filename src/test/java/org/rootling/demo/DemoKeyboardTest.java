@@ -135,14 +135,14 @@ class DemoKeyboardTest extends DemoBrowserTest {
             // 26 m across at 2.2 m: 12 rows; 28 m long, half a vine spacing from each end post (common practice, no
             // source): floor((28 - 1.2) / 1.2) + 1 = 23 vines.
             assertThat(text(page, "#plan-told")).contains("12").contains("276");
-            keys.tabTo("main details summary");
+            keys.tabTo("#rows details summary");
             keys.press("Enter");
-            assertThat(page.isVisible("main details table")).isTrue();
+            assertThat(page.isVisible("#rows details table")).isTrue();
             keys.press("Tab");
-            assertThat(keys.isOn("main details :is(input, a, button)")).isTrue();
+            assertThat(keys.isOn("#rows details :is(input, select, a, button)")).isTrue();
             keys.press("Shift+Tab");
             keys.press("Escape");
-            assertThat(page.isVisible("main details table")).isFalse();
+            assertThat(page.isVisible("#rows details table")).isFalse();
             assertThat(keys.isOn("main details summary")).isTrue();
 
             // The question whether one is sure, left as by Escape, and answered.

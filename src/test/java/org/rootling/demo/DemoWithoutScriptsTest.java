@@ -111,8 +111,8 @@ class DemoWithoutScriptsTest extends DemoBrowserTest {
             assertThat(loaded(owner).locator("main svg.plan").count()).isOne();
             owner.click("main section form button");
             assertThat(text(owner, "#plan-told")).contains("276");
-            owner.click("main details summary");
-            assertThat(loaded(owner).locator("main details tbody tr:visible").count())
+            owner.click("#rows details summary");
+            assertThat(loaded(owner).locator("#rows details tbody tr:visible").count())
                     .isEqualTo(12);
             owner.click("main form[action$='/withdraw'] button");
             assertThat(text(owner, "main")).doesNotContain("Plain piece");
@@ -134,10 +134,9 @@ class DemoWithoutScriptsTest extends DemoBrowserTest {
                     ".day-plan >> nth=0", new Page.WaitForSelectorOptions().setTimeout(CLOCK_SECONDS * 1000.0));
             owner.waitForSelector("#seconds", new Page.WaitForSelectorOptions().setTimeout(CLOCK_SECONDS * 1000.0));
             owner.click("main a[href*='/work/week']");
-            assertThat(loaded(owner).locator("svg.week").count()).isOne();
+            assertThat(loaded(owner).locator("svg.week").count()).isPositive();
             assertThat(owner.locator("[data-print]").count()).isOne();
             assertThat(owner.isVisible("[data-print]")).isFalse();
-            owner.click("#plot-told summary");
             assertThat(text(owner, "#plot-told")).isNotBlank();
         }
     }

@@ -319,6 +319,7 @@ class EveryListTest {
         pages.put("HeightsController late", "/review/heights?block=" + block);
         pages.put("HeightsController weeks", "/review/heights?block=" + block);
         pages.put("HoursController hours", "/work/hours?from=2026-01-01&to=2027-12-31");
+        pages.put("HoursController logs", "/work/hours/logs/STEP?from=2026-01-01&to=2027-12-31");
         pages.put("ImportController files", "/weather/import");
         pages.put("ImportsController report", imported(owner));
         pages.put("LotController movements", "/lots/" + one(vineyard, "select code from lot order by code limit 1"));
@@ -337,6 +338,7 @@ class EveryListTest {
         pages.put("ReviewController register", "/review/register");
         pages.put("ReviewController steps", "/review/numbers");
         pages.put("SampleController sample", "/review/sample?block=" + block);
+        pages.put("ScheduleController late", "/work/schedule");
         pages.put("ScheduleController moved", "/work/schedule");
         pages.put("SeasonController labour", "/review/season");
         pages.put("SeasonController seasons", "/review/season");

@@ -16,8 +16,10 @@ import org.rootling.people.domain.SecondFactors;
 import org.rootling.people.domain.SignInThrottle;
 import org.rootling.people.domain.SignedIn;
 import org.springframework.security.authentication.UsernamePasswordAuthenticationToken;
+import org.springframework.security.core.Authentication;
 import org.springframework.security.core.context.SecurityContext;
 import org.springframework.security.core.context.SecurityContextHolder;
+import org.springframework.security.web.authentication.session.SessionFixationProtectionStrategy;
 import org.springframework.security.web.context.HttpSessionSecurityContextRepository;
 import org.springframework.security.web.csrf.HttpSessionCsrfTokenRepository;
 import org.springframework.security.web.savedrequest.HttpSessionRequestCache;
@@ -109,14 +111,14 @@ class CodeController {
 
     /** Makes this session the person's, under a new number. */
     static void signIn(SignedIn person, HttpServletRequest request, HttpServletResponse response) {
-        HttpSession session = request.getSession();
-        session.removeAttribute(PENDING);
-        request.changeSessionId();
-        session.setAttribute(OpenSessions.AGENT, agent(request));
+        request.getSession().removeAttribute(PENDING);
+        Authentication known = UsernamePasswordAuthenticationToken.authenticated(person, null, person.getAuthorities());
+        // As SecurityConfig has it for the password.
+        new SessionFixationProtectionStrategy().onAuthentication(known, request, response);
+        request.getSession().setAttribute(OpenSessions.AGENT, agent(request));
         new HttpSessionCsrfTokenRepository().saveToken(null, request, response);
         SecurityContext context = SecurityContextHolder.createEmptyContext();
-        context.setAuthentication(
-                UsernamePasswordAuthenticationToken.authenticated(person, null, person.getAuthorities()));
+        context.setAuthentication(known);
         SecurityContextHolder.setContext(context);
         new HttpSessionSecurityContextRepository().saveContext(context, request, response);
     }

@@ -58,7 +58,7 @@ class GuestDoor {
             return over(model);
         }
         SignedIn guest = link.get().person();
-        // Before the session gets its new id: the database still knows it by the one it has.
+        // Before there is a new session: the database knows it only when the answer is given.
         sessions.endOthers(guest.getUsername(), request.getSession().getId());
         CodeController.signIn(guest, request, response);
         request.getSession().setAttribute(OpenSessions.LINKED, clock.millis());

@@ -36,6 +36,7 @@ import org.springframework.security.web.csrf.CsrfFilter;
 import org.springframework.security.web.header.writers.CrossOriginOpenerPolicyHeaderWriter;
 import org.springframework.security.web.header.writers.CrossOriginResourcePolicyHeaderWriter;
 import org.springframework.security.web.header.writers.ReferrerPolicyHeaderWriter.ReferrerPolicy;
+import org.springframework.security.web.savedrequest.HttpSessionRequestCache;
 
 /** Two doors: pages with a session and CSRF tokens, the API with bearer tokens and no session. */
 @Configuration(proxyBeanMethods = false)
@@ -84,6 +85,9 @@ class SecurityConfig {
             Environment environment) {
         SavedRequestAwareAuthenticationSuccessHandler welcome = new SavedRequestAwareAuthenticationSuccessHandler();
         welcome.setDefaultTargetUrl("/");
+        HttpSessionRequestCache opened = new HttpSessionRequestCache();
+        opened.setRequestMatcher(asked -> asked.getMethod().equals("GET") && ScriptWithoutSession.opensPage(asked));
+        welcome.setRequestCache(opened);
         return http.authenticationProvider(throttled)
                 .addFilterBefore(
                         new SessionAge(
@@ -93,6 +97,12 @@ class SecurityConfig {
                         SecurityContextHolderFilter.class)
                 .addFilterBefore(heavy, CsrfFilter.class)
                 .addFilterBefore(new BodyLimit(), CsrfFilter.class)
+                .addFilterBefore(new ScriptWithoutSession(), CsrfFilter.class)
+                .requestCache(cache -> cache.requestCache(opened))
+                // A new session, not a new id for the old one: what a script asked for with the old id in the same
+                // moment
+                // would write that id back when it is done.
+                .sessionManagement(session -> session.sessionFixation(fixation -> fixation.migrateSession()))
                 .authorizeHttpRequests(requests -> requests.requestMatchers(
                                 "/sign-in",
                                 "/sign-in/code",

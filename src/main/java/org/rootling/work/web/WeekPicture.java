@@ -137,8 +137,12 @@ final class WeekPicture {
                         "plot week",
                         "viewBox",
                         "0 0 " + SvgWriter.number(WIDTH) + " " + SvgWriter.number(height),
-                        "aria-hidden",
-                        "true");
+                        "role",
+                        "img",
+                        "aria-labelledby",
+                        "plot-name",
+                        "aria-details",
+                        "plot-told");
         for (int d = 0; d < 7; d++) {
             LocalDate date = monday.plusDays(d);
             double x = LEFT + d * DAY;
