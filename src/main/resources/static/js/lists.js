@@ -7,6 +7,7 @@
   const language = document.documentElement.lang || "en";
   const LEAST = 5;
   const PAGE = 50;
+  const GLANCE = 12;
   const decimal = (1.5).toLocaleString(language).charAt(1);
   const months = Array.from({ length: 12 }, (_, m) => new Date(2024, m, 15).toLocaleDateString(language, { month: "long" }).toLowerCase());
   const folded = (shown) => shown.normalize("NFKD").replace(/\p{M}+/gu, "").toLowerCase().replace(/ß/g, "ss").replace(/œ/g, "oe").replace(/æ/g, "ae");
@@ -73,7 +74,15 @@
     const take = make("button", { type: "button", className: "quiet", textContent: words.listCsv }, tools);
     const said = make("span", { className: "soft" }, tools);
     said.setAttribute("aria-live", "polite");
-    (table.closest(".scroll") || table).before(tools);
+    if (rows.length > GLANCE) {
+      (table.closest(".scroll") || table).before(tools);
+    } else {
+      const fold = document.createElement("details");
+      fold.className = "list-fold no-print";
+      make("summary", { textContent: words.listTools }, fold);
+      fold.append(tools);
+      (table.closest(".scroll") || table).before(fold);
+    }
 
     // Of the rows that fit, a page is shown; on paper all of them are.
     const fitting = new Set(rows);

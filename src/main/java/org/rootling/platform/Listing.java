@@ -19,6 +19,7 @@ import org.springframework.context.i18n.LocaleContextHolder;
 import org.springframework.web.context.request.RequestContextHolder;
 import org.springframework.web.context.request.ServletRequestAttributes;
 import org.springframework.web.servlet.support.RequestContextUtils;
+import org.springframework.web.util.HtmlUtils;
 import org.springframework.web.util.UriComponentsBuilder;
 
 /**
@@ -34,6 +35,9 @@ public final class Listing<T> {
 
     /** Lines of a file from a {@link Source}; a last line says where a list goes on. */
     static final int MOST_OF_A_SOURCE = 100_000;
+
+    /** As many lines need no tools in sight. */
+    private static final int GLANCE = 12;
 
     private static final int LONGEST = 100;
     private static final int PIECE = 5_000;
@@ -81,9 +85,6 @@ public final class Listing<T> {
 
     /** A parameter of the page that the tools of this list leave as it is. */
     public record Kept(String name, String value) {}
-
-    /** An order that can be chosen. */
-    public record Choice(String value, String heading, boolean falling) {}
 
     private record Column<L>(
             String key, List<? extends Object> args, Function<? super L, ? extends @Nullable Object> value) {}
@@ -198,6 +199,11 @@ public final class Listing<T> {
         return request.getParameterMap().keySet().stream().anyMatch(of -> of.startsWith(name + "-"));
     }
 
+    /** Whether the tools lie open: where there are too many lines to take in at a glance, or some were asked for. */
+    public boolean isOpen() {
+        return source != null || all.size() > GLANCE || isAsked();
+    }
+
     /** What is looked for. */
     public String find() {
         String asked = searched ? request.getParameter(name + "-find") : null;
@@ -211,17 +217,42 @@ public final class Listing<T> {
     /** The order asked for: the number of a column from 1, with a minus in front where falling; "" as it is. */
     public String sort() {
         String asked = request.getParameter(name + "-sort");
-        return asked != null && choices().stream().anyMatch(c -> c.value().equals(asked)) ? asked : "";
+        return asked != null && orders().contains(asked) ? asked : "";
     }
 
-    /** The orders there are. */
-    public List<Choice> choices() {
-        List<Choice> choices = new ArrayList<>();
-        for (int i = 0; i < (ordered < 0 ? columns.size() : ordered); i++) {
-            choices.add(new Choice(Integer.toString(i + 1), heading(columns.get(i)), false));
-            choices.add(new Choice(Integer.toString(-i - 1), heading(columns.get(i)), true));
+    private List<String> orders() {
+        List<String> orders = new ArrayList<>();
+        for (int i = 1; i <= (ordered < 0 ? columns.size() : ordered); i++) {
+            orders.add(Integer.toString(i));
+            orders.add(Integer.toString(-i));
         }
-        return choices;
+        return orders;
+    }
+
+    /** Whether there is an order to choose. */
+    public boolean isSorted() {
+        return ordered != 0 && !columns.isEmpty();
+    }
+
+    /** The orders there are, as options of a choice in HTML: written here, since a page may have a hundred of them. */
+    public String options() {
+        String chosen = sort();
+        StringBuilder options = new StringBuilder();
+        option(options, "", words("platform.list.sort") + ": " + words("platform.list.as-is"), chosen);
+        for (String order : orders()) {
+            boolean falling = order.startsWith("-");
+            String heading = heading(columns.get(Math.abs(Integer.parseInt(order)) - 1));
+            option(options, order, falling ? heading + ", " + words("platform.list.falling") : heading, chosen);
+        }
+        return options.toString();
+    }
+
+    private static void option(StringBuilder options, String value, String text, String chosen) {
+        options.append("<option value=\"")
+                .append(value)
+                .append(value.equals(chosen) ? "\" selected>" : "\">")
+                .append(HtmlUtils.htmlEscape(text))
+                .append("</option>");
     }
 
     /** Lines that hold what is looked for, in the order asked for. */

@@ -139,7 +139,8 @@ class DemoKeyboardTest extends DemoBrowserTest {
             keys.press("Enter");
             assertThat(page.isVisible("#rows details table")).isTrue();
             keys.press("Tab");
-            assertThat(keys.isOn("#rows details :is(input, select, a, button)")).isTrue();
+            assertThat(keys.isOn("#rows details :is(summary, input, select, a, button)"))
+                    .isTrue();
             keys.press("Shift+Tab");
             keys.press("Escape");
             assertThat(page.isVisible("#rows details table")).isFalse();
