@@ -62,7 +62,7 @@ const Walks = (() => {
         return result;
       }
       if (!answer.ok) {
-        result.state = answer.type === "opaqueredirect" || answer.status === 403 ? "signed-out" : "offline";
+        result.state = answer.type === "opaqueredirect" || answer.status === 401 || answer.status === 403 ? "signed-out" : "offline";
         return result;
       }
       for (const taken of (await answer.json()).walks) {

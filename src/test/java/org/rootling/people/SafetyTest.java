@@ -12,7 +12,9 @@ import java.sql.Connection;
 import java.sql.ResultSet;
 import java.sql.Statement;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
+import java.util.concurrent.atomic.AtomicBoolean;
 import org.jsoup.Jsoup;
 import org.jsoup.nodes.Document;
 import org.junit.jupiter.api.Test;
@@ -195,6 +197,60 @@ class SafetyTest extends BrowserTest {
         assertThat(jar.cookie).isNotEqualTo(planted.cookie);
         assertThat(status(jar, "/account")).isEqualTo(200);
         assertThat(status(planted, "/account")).isEqualTo(302);
+    }
+
+    /** The session made for a script would take the place of the one that a sign-in has just given the browser. */
+    @Test
+    void aScriptThatComesWithoutASessionIsGivenNone() throws Exception {
+        String home = "http://localhost:" + port + "/v/" + vineyards.fresh().slug();
+        HttpRequest.Builder page = HttpRequest.newBuilder(URI.create(home + "/my-day"));
+        HttpResponse<String> read =
+                client.send(page.copy().header("Sec-Fetch-Mode", "cors").build(), HttpResponse.BodyHandlers.ofString());
+        HttpResponse<String> opened = client.send(
+                page.copy().header("Sec-Fetch-Mode", "navigate").build(), HttpResponse.BodyHandlers.ofString());
+        HttpResponse<String> sent = client.send(
+                HttpRequest.newBuilder(URI.create(home + "/outbox"))
+                        .header("Sec-Fetch-Mode", "cors")
+                        .header("Content-Type", "application/json")
+                        .POST(HttpRequest.BodyPublishers.ofString("{}"))
+                        .build(),
+                HttpResponse.BodyHandlers.ofString());
+        assertThat(read.statusCode()).isEqualTo(302);
+        assertThat(sent.statusCode()).isEqualTo(401);
+        assertThat(read.headers().firstValue("Set-Cookie")).isEmpty();
+        assertThat(sent.headers().firstValue("Set-Cookie")).isEmpty();
+        assertThat(opened.headers().firstValue("Set-Cookie")).isPresent();
+    }
+
+    @Test
+    void whatElseIsAskedForWhileSigningInDoesNotSignOutAgain() throws Exception {
+        TestVineyard vineyard = vineyards.fresh();
+        for (int round = 0; round < 5; round++) {
+            Jar jar = new Jar("");
+            open(jar, "/sign-in");
+            AtomicBoolean done = new AtomicBoolean();
+            List<Thread> others = new ArrayList<>();
+            for (int n = 0; n < 4; n++) {
+                Jar same = new Jar("");
+                same.cookie = jar.cookie;
+                others.add(new Thread(() -> {
+                    while (!done.get()) {
+                        try {
+                            status(same, "/forgotten");
+                        } catch (Exception broken) {
+                            throw new IllegalStateException(broken);
+                        }
+                    }
+                }));
+            }
+            others.forEach(Thread::start);
+            raw(jar, "/sign-in", "email", vineyard.email(Role.LEAD), "password", TestVineyards.PASSWORD);
+            done.set(true);
+            for (Thread other : others) {
+                other.join();
+            }
+            assertThat(status(jar, "/account")).isEqualTo(200);
+        }
     }
 
     @Test

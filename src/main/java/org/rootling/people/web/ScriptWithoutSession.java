@@ -26,7 +26,12 @@ class ScriptWithoutSession extends OncePerRequestFilter {
     @Override
     protected void doFilterInternal(HttpServletRequest request, HttpServletResponse response, FilterChain chain)
             throws ServletException, IOException {
-        if (request.getMethod().equals("POST") && !opensPage(request) && request.getSession(false) == null) {
+        boolean comesFromBrowser =
+                request.getHeader("Sec-Fetch-Mode") != null || request.getRequestedSessionId() != null;
+        if (comesFromBrowser
+                && request.getMethod().equals("POST")
+                && !opensPage(request)
+                && request.getSession(false) == null) {
             response.setStatus(HttpServletResponse.SC_UNAUTHORIZED);
             return;
         }
