@@ -160,9 +160,12 @@ class DemoTest extends DemoBrowserTest {
                 "year-one", "year-one",
                 "review", "review");
         for (int width : new int[] {390, 1280}) {
-            try (BrowserContext context = context(width)) {
-                Page page = signIn(context, "owner");
+            try (BrowserContext context = context(width);
+                    BrowserContext field = context(width)) {
+                Page owner = signIn(context, "owner");
+                Page helper = signIn(field, "helper");
                 for (Map.Entry<String, String> shown : pages.entrySet()) {
+                    Page page = shown.getKey().equals("my-day") ? helper : owner;
                     page.navigate(HOME + shown.getValue());
                     Path file = folder.resolve(shown.getKey() + (width == 390 ? "-phone.png" : "-desk.png"));
                     page.screenshot(new Page.ScreenshotOptions().setPath(file));
