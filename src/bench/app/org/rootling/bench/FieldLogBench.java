@@ -24,12 +24,13 @@ import org.springframework.transaction.support.TransactionTemplate;
 
 /**
  * Field logs through the API, a thousand entries a request, each one place of a row, against the same rows put into the same
- * table by plain batched inserts, turn by turn in one run. Only with {@code rootling.bench=field-logs}.
+ * table by plain batched inserts, turn by turn in one run; the first rounds do not count, since a program that has just
+ * started is still being compiled. Only with {@code rootling.bench=field-logs}.
  */
 @Component
 class FieldLogBench {
-    private static final int ROUNDS = 12;
-    private static final int WARM = 4;
+    private static final int ROUNDS = 20;
+    private static final int WARM = 12;
     private static final int ENTRIES = 1000;
 
     private final Environment environment;
