@@ -215,11 +215,13 @@ public class UnitText {
     /** An amount of money, or text that is one: at least two decimals, in the reader's language; nothing for none. */
     public String money(@Nullable Object amount) {
         BigDecimal value = amount == null ? null : NumberText.read(amount.toString());
-        return value == null
-                ? ""
-                : number(
-                        value.doubleValue(),
-                        Math.max(2, value.stripTrailingZeros().scale()));
+        if (value == null) {
+            return "";
+        }
+        NumberFormat format = NumberFormat.getNumberInstance(LocaleContextHolder.getLocale());
+        format.setMinimumFractionDigits(2);
+        format.setMaximumFractionDigits(Math.max(2, value.scale()));
+        return format.format(value);
     }
 
     /** A share from 0 to 1 as a whole percentage. */

@@ -99,9 +99,8 @@ class SecurityConfig {
                 .addFilterBefore(new BodyLimit(), CsrfFilter.class)
                 .addFilterBefore(new ScriptWithoutSession(), CsrfFilter.class)
                 .requestCache(cache -> cache.requestCache(opened))
-                // A new session, not a new id for the old one: what a script asked for with the old id in the same
-                // moment
-                // would write that id back when it is done.
+                // Not a new id for the old session: a script that asked with the old id in the same moment would write
+                // that back.
                 .sessionManagement(session -> session.sessionFixation(fixation -> fixation.migrateSession()))
                 .authorizeHttpRequests(requests -> requests.requestMatchers(
                                 "/sign-in",

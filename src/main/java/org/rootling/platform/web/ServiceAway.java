@@ -22,9 +22,9 @@ import org.springframework.web.util.HtmlUtils;
 import tools.jackson.databind.json.JsonMapper;
 
 /**
- * Outermost of all: gives each request its number (in every line of the log, and on every page that shows a fault), notes the
- * faults that nobody else saw, and says so when the database is away or its disk is full. That page is made here from text alone, because every other page, the
- * session and the error page itself need the database.
+ * Outermost of all: gives each request its number (in every line of the log, and on every page that shows a fault), notes
+ * the faults that nobody else saw, and says so when the database is away or its disk is full. That page is made here from
+ * text alone, because every other page, the session and the error page itself need the database.
  */
 @Component
 @Order(Ordered.HIGHEST_PRECEDENCE + 5)

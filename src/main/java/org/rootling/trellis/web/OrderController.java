@@ -123,6 +123,10 @@ class OrderController {
         return sheet(errors.hasErrors() ? new SheetForm(null, null, null) : form, model);
     }
 
+    private static @Nullable BigDecimal quantity(OrderSheet.Line line, @Nullable BigDecimal quantity) {
+        return quantity == null ? null : Words.shown(line.order().item(), quantity);
+    }
+
     private String sheet(SheetForm form, Model model) {
         OrderSheet sheet = book.sheet(form.codes(), form.delivery(), form.money());
         model.addAttribute("sheet", sheet);
@@ -133,14 +137,24 @@ class OrderController {
                         .by("trellis.order.head.unit", l -> words.unit(l.order().item()))
                         .by(
                                 "trellis.order.head.plans-need",
-                                l -> BigDecimal.valueOf(l.order().item().quantity())
-                                        .setScale(2, RoundingMode.HALF_UP))
+                                l -> quantity(
+                                        l,
+                                        BigDecimal.valueOf(l.order().item().quantity())
+                                                .setScale(2, RoundingMode.HALF_UP)))
                         .by("trellis.order.head.spare", l -> l.order().terms().sparePercent())
-                        .by("trellis.order.head.needed", l -> l.order().needed())
-                        .by("trellis.order.head.change", l -> l.change())
-                        .by("trellis.order.head.bought", l -> l.order().bought())
-                        .by("trellis.order.head.to-buy", l -> l.order().toBuy())
-                        .by("trellis.order.head.pack", l -> l.order().terms().packSize())
+                        .by(
+                                "trellis.order.head.needed",
+                                l -> quantity(l, l.order().needed()))
+                        .by("trellis.order.head.change", l -> quantity(l, l.change()))
+                        .by(
+                                "trellis.order.head.bought",
+                                l -> quantity(l, l.order().bought()))
+                        .by(
+                                "trellis.order.head.to-buy",
+                                l -> quantity(l, l.order().toBuy()))
+                        .by(
+                                "trellis.order.head.pack",
+                                l -> quantity(l, l.order().terms().packSize()))
                         .by("trellis.order.head.packs", l -> l.order().packs())
                         .by("trellis.order.head.price", l -> l.order().terms().packPrice())
                         .by("trellis.order.head.cost", l -> l.order().cost()));

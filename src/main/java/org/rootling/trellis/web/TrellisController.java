@@ -167,7 +167,10 @@ class TrellisController {
                 "items",
                 Listing.of("items", items)
                         .by("trellis.order.head.item", i -> words.name(i))
-                        .by("trellis.order.head.needed", i -> rounded(i.quantity(), 1))
+                        .by(
+                                "trellis.order.head.needed",
+                                i -> Words.shown(i, BigDecimal.valueOf(i.quantity()))
+                                        .setScale(1, RoundingMode.HALF_UP))
                         .by("trellis.order.head.unit", i -> words.unit(i))
                         .by("trellis.plan.coils", i -> i.steel() == null ? null : i.coils())
                         .by("trellis.plan.mass-kg", i -> i.steel() == null ? null : rounded(i.massKg(), 0)));

@@ -115,7 +115,7 @@ public class ImportService {
                 .update();
     }
 
-    /** The latest files. */
+    /** All files, the latest first. */
     @Transactional(readOnly = true)
     public List<FileRow> all() {
         return jdbc.sql("select * from weather_import order by at desc")

@@ -1,9 +1,11 @@
 package org.rootling.trellis.web;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
 import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.csrf;
 import static org.springframework.test.web.servlet.request.MockMvcRequestBuilders.post;
 
+import java.math.BigDecimal;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -494,6 +496,14 @@ class TrellisPagesTest {
                 .contains("1,000 ft");
         String feet = csv(lead);
         assertThat(feet).contains("Wire 0.098 in high tensile,ft,").doesNotContain(",m,", ",kg,");
+        // The list as a file says the same as the order sheet, and so does the plan.
+        String[] sheet = wire(feet);
+        String[] listed = wire(file(lead, "/trellis/order?list-csv=order"));
+        for (int column : new int[] {2, 4, 6, 7}) {
+            assertThat(new BigDecimal(listed[column])).as("column " + column).isEqualByComparingTo(sheet[column]);
+        }
+        String[] plan = wire(file(lead, "/trellis/blocks/B1?list-csv=items"));
+        assertThat(new BigDecimal(plan[1]).doubleValue()).isCloseTo(Double.parseDouble(sheet[2]), within(0.06));
         choose(vineyard, Role.LEAD, "metric");
         assertThat(lead.open("/trellis/order/item?key=" + WIRE)
                         .page()
@@ -504,9 +514,19 @@ class TrellisPagesTest {
     }
 
     private static String csv(TestBrowser lead) {
-        return new String(
-                lead.open("/trellis/order/order.csv").raw().getResponse().getContentAsByteArray(),
-                StandardCharsets.UTF_8);
+        return file(lead, "/trellis/order/order.csv");
+    }
+
+    private static String file(TestBrowser lead, String path) {
+        return new String(lead.open(path).raw().getResponse().getContentAsByteArray(), StandardCharsets.UTF_8);
+    }
+
+    private static String[] wire(String csv) {
+        return csv.lines()
+                .filter(line -> line.startsWith("Wire 0.098 in high tensile,"))
+                .findFirst()
+                .orElseThrow()
+                .split(",", -1);
     }
 
     private void choose(TestVineyard vineyard, Role role, String units) throws Exception {
