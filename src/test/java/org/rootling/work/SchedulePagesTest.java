@@ -173,6 +173,9 @@ class SchedulePagesTest {
                 .contains("Bore holes · B2 r1")
                 .contains("Wim")
                 .contains("08:00");
+        // Only what is late leads to the late tasks.
+        assertThat(page.page().select("a[href='#late']"))
+                .hasSameSizeAs(page.page().select("#late"));
         // One search at a time, and again with the order kept.
         assertThat(lead.send("/work/schedule", "from", today.toString(), "seconds", "1", "keep", "true")
                         .status())
