@@ -2,6 +2,7 @@ package org.rootling.people;
 
 import java.time.Instant;
 import java.time.LocalDate;
+import java.time.LocalTime;
 import java.util.List;
 import java.util.UUID;
 import java.util.function.Consumer;
@@ -17,6 +18,14 @@ public interface Vineyards {
 
     /** The vineyard's instant now; shifted in the demo. */
     Instant now();
+
+    /** An instant on a day of which no more is known: now on its date now, noon on another. */
+    default Instant during(LocalDate day) {
+        Instant now = now();
+        return dateOf(now).equals(day)
+                ? now
+                : day.atTime(LocalTime.NOON).atZone(current().zone()).toInstant();
+    }
 
     /** The date in its zone at an instant. */
     default LocalDate dateOf(Instant instant) {

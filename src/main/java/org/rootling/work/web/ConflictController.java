@@ -80,14 +80,7 @@ class ConflictController {
             @RequestParam int version,
             @RequestParam(required = false) boolean replace,
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate on) {
-        conflicts.accept(
-                id,
-                version,
-                on == null
-                        ? null
-                        : on.atTime(12, 0).atZone(vineyards.current().zone()).toInstant(),
-                replace,
-                current.accountId());
+        conflicts.accept(id, version, on == null ? null : vineyards.during(on), replace, current.accountId());
         return "redirect:" + Paths.to("/work/conflicts?saved");
     }
 

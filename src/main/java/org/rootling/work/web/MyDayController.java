@@ -5,9 +5,7 @@ import jakarta.validation.constraints.Max;
 import jakarta.validation.constraints.Min;
 import jakarta.validation.constraints.NotNull;
 import jakarta.validation.constraints.Size;
-import java.time.Instant;
 import java.time.LocalDate;
-import java.time.LocalTime;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.LinkedHashMap;
@@ -225,7 +223,15 @@ class MyDayController {
         String run = task.row() + " " + (foundOnly ? all : places);
         String but = foundOnly ? all : form.but();
         return new FieldLog.Entry(
-                form.entry(), task.id(), run, but, found, form.minutes(), at(form.on()), form.note(), form.person());
+                form.entry(),
+                task.id(),
+                run,
+                but,
+                found,
+                form.minutes(),
+                vineyards.during(form.on()),
+                form.note(),
+                form.person());
     }
 
     private static List<Found> found(LogForm form) {
@@ -239,14 +245,6 @@ class MyDayController {
             }
         }
         return found;
-    }
-
-    /** Now for today; noon of another day. */
-    private Instant at(LocalDate on) {
-        Instant now = vineyards.now();
-        return vineyards.dateOf(now).equals(on)
-                ? now
-                : on.atTime(LocalTime.NOON).atZone(vineyards.current().zone()).toInstant();
     }
 
     @PostMapping("/logs/{logId}/undo")
