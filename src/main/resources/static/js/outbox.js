@@ -64,14 +64,23 @@ const Outbox = (() => {
     }
   };
 
+  // The answer and what it says; null without signal, also when that goes halfway through the answer.
+  const ask = async (path, options) => {
+    try {
+      const answer = await fetch(path, { redirect: "manual", ...options });
+      return { answer, said: answer.ok ? await answer.json() : null };
+    } catch (offline) {
+      return null;
+    }
+  };
+
   // Who is signed in, a fresh token, and the vineyard's time; otherwise why not: offline, signed-out or removed.
   const session = async (prefix) => {
-    let answer;
-    try {
-      answer = await fetch(prefix + "/outbox", { headers: { Accept: "application/json" }, cache: "no-store", redirect: "manual" });
-    } catch (offline) {
+    const asked = await ask(prefix + "/outbox", { headers: { Accept: "application/json" }, cache: "no-store" });
+    if (!asked) {
       return { state: "offline" };
     }
+    const { answer, said } = asked;
     if (answer.type === "opaqueredirect" || answer.status === 401) {
       return { state: "signed-out" };
     }
@@ -81,27 +90,19 @@ const Outbox = (() => {
     if (!answer.ok) {
       return { state: "trouble" };
     }
-    const session = await answer.json();
-    await setFact("skew", Date.parse(session.now) - Date.now());
-    if ((await fact("account")) !== session.account) {
+    await setFact("skew", Date.parse(said.now) - Date.now());
+    if ((await fact("account")) !== said.account) {
       await forgetPages();
-      await setFact("account", session.account);
+      await setFact("account", said.account);
     }
-    return { state: "open", ...session };
+    return { state: "open", ...said };
   };
 
-  const post = async (prefix, now, entries) => {
-    try {
-      return await fetch(prefix + "/outbox", {
-        method: "POST",
-        headers: { "Content-Type": "application/json", Accept: "application/json", [now.header]: now.token },
-        body: JSON.stringify({ entries: entries.map(plain) }),
-        redirect: "manual",
-      });
-    } catch (offline) {
-      return null;
-    }
-  };
+  const post = (prefix, now, entries) => ask(prefix + "/outbox", {
+    method: "POST",
+    headers: { "Content-Type": "application/json", Accept: "application/json", [now.header]: now.token },
+    body: JSON.stringify({ entries: entries.map(plain) }),
+  });
 
   // An entry as the API takes it.
   const plain = ({ id, task, places, but, found, minutes, at, note, person }) => ({ id, task, places, but, found, minutes, at, note, person });
@@ -125,11 +126,12 @@ const Outbox = (() => {
 
   // Sends one part; says whether to go on. One entry that upsets the server must not hold up the others.
   const sendPart = async (prefix, now, part, result) => {
-    const answer = await post(prefix, now, part);
-    if (answer && answer.ok) {
-      await settle(part, (await answer.json()).entries, result);
+    const asked = await post(prefix, now, part);
+    if (asked && asked.said) {
+      await settle(part, asked.said.entries, result);
       return true;
     }
+    const answer = asked && asked.answer;
     const stop = !answer ? "offline"
       : answer.type === "opaqueredirect" || answer.status === 401 ? "signed-out"
         : answer.status === 403 || answer.status === 404 ? "removed" : null;
@@ -153,20 +155,18 @@ const Outbox = (() => {
   const sendPhoto = async (prefix, now, entry, result) => {
     const form = new FormData();
     form.append("photo", entry.photo, "photo.jpg");
-    let answer;
-    try {
-      answer = await fetch(prefix + "/outbox/" + entry.id + "/photos/" + entry.photoId, {
-        method: "POST", headers: { Accept: "application/json", [now.header]: now.token }, body: form, redirect: "manual",
-      });
-    } catch (offline) {
+    const asked = await ask(prefix + "/outbox/" + entry.id + "/photos/" + entry.photoId, {
+      method: "POST", headers: { Accept: "application/json", [now.header]: now.token }, body: form,
+    });
+    if (!asked) {
       result.state = "offline";
       return false;
     }
+    const { answer, said } = asked;
     if (answer.type === "opaqueredirect" || answer.status === 401 || answer.status === 403) {
       result.state = "signed-out";
       return false;
     }
-    const said = answer.ok ? await answer.json() : null;
     if (said && said.result !== "refused") {
       await remove(entry.id);
       result.photos += 1;
@@ -223,5 +223,5 @@ const Outbox = (() => {
   // turns: two at once would send the same entries twice, which the server bears but the field need not.
   const send = (prefix) => (navigator.locks ? navigator.locks.request("rootling-outbox", () => sendNow(prefix)) : sendNow(prefix));
 
-  return { takeNews, put, remove, all, waiting, session, send, fact, plain, forgetPages };
+  return { ask, takeNews, put, remove, all, waiting, session, send, fact, plain, forgetPages };
 })();

@@ -49,23 +49,21 @@ const Walks = (() => {
     }
     for (let i = 0; i < own.length; i += 50) {
       const part = own.slice(i, i + 50);
-      let answer;
-      try {
-        answer = await fetch(prefix + "/walks", {
-          method: "POST",
-          headers: { "Content-Type": "application/json", Accept: "application/json", [now.header]: now.token },
-          body: JSON.stringify({ walks: part.map(({ id, kind, row, fields }) => ({ id, kind, row, fields })) }),
-          redirect: "manual",
-        });
-      } catch (offline) {
+      const asked = await Outbox.ask(prefix + "/walks", {
+        method: "POST",
+        headers: { "Content-Type": "application/json", Accept: "application/json", [now.header]: now.token },
+        body: JSON.stringify({ walks: part.map(({ id, kind, row, fields }) => ({ id, kind, row, fields })) }),
+      });
+      if (!asked) {
         result.state = "offline";
         return result;
       }
+      const { answer, said } = asked;
       if (!answer.ok) {
         result.state = answer.type === "opaqueredirect" || answer.status === 401 || answer.status === 403 ? "signed-out" : "offline";
         return result;
       }
-      for (const taken of (await answer.json()).walks) {
+      for (const taken of said.walks) {
         const walk = part.find((w) => w.id === taken.id);
         if (!walk) {
           continue;

@@ -34,6 +34,11 @@ public final class Signal implements AutoCloseable {
     /** From now on nothing gets through. */
     public void off() throws IOException {
         door.close();
+        blink();
+    }
+
+    /** What is under way is cut off; what is asked next gets through. */
+    public void blink() throws IOException {
         for (Socket s : open) {
             s.close();
         }
