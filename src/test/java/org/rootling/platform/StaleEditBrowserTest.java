@@ -33,7 +33,7 @@ class StaleEditBrowserTest extends BrowserTest {
             second.click("main form button");
 
             String line = second.locator("tr[data-name=name]").innerText();
-            second.waitForFunction("() => !document.querySelector('[data-stands-at] [hidden]')");
+            until(second, "!document.querySelector('[data-stands-at] [hidden]')");
             String both = second.locator("tr[data-name=name]").innerText();
             assertThat(line).contains("Lower Quillow");
             assertThat(both).contains("Lower Quillow").contains("≠ Upper Quillow");

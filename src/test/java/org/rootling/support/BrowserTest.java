@@ -196,23 +196,27 @@ public abstract class BrowserTest {
     }
 
     /**
-     * Waits until nothing waits on the phone any more. Asked from here again and again: the policy of the pages lets no
-     * text be run in them as a function that waits.
+     * Waits until an expression is true on the page. Asked from here again and again: the policy of the pages lets no text
+     * be run in them as a function that waits.
      */
-    protected static void outboxEmpty(Page page) {
-        for (int i = 0; i < 300 && !nothingWaits(page); i++) {
+    protected static void until(Page page, String expression) {
+        for (int i = 0; i < 300 && !holds(page, expression); i++) {
             page.waitForTimeout(100);
         }
-        assertThat(nothingWaits(page)).isTrue();
+        assertThat(holds(page, expression)).as(expression).isTrue();
     }
 
-    private static boolean nothingWaits(Page page) {
+    private static boolean holds(Page page, String expression) {
         try {
-            return Boolean.TRUE.equals(
-                    page.evaluate("async () => typeof Outbox !== 'undefined' && (await Outbox.all()).length === 0"));
+            return Boolean.TRUE.equals(page.evaluate(expression));
         } catch (PlaywrightException movingOn) {
             return false;
         }
+    }
+
+    /** Waits until nothing waits on the phone any more. */
+    protected static void outboxEmpty(Page page) {
+        until(page, "async () => typeof Outbox !== 'undefined' && (await Outbox.all()).length === 0");
     }
 
     /** Keeps a picture under target/screenshots, to be looked at. */

@@ -138,14 +138,4 @@ class RowWalkBrowserTest extends BrowserTest {
         }
         return out.toByteArray();
     }
-
-    private static void until(Page page, String truth) {
-        for (int i = 0; i < 100; i++) {
-            if (Boolean.TRUE.equals(page.evaluate(truth))) {
-                return;
-            }
-            page.waitForTimeout(50);
-        }
-        throw new AssertionError("never came true: " + truth);
-    }
 }

@@ -4,7 +4,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.microsoft.playwright.BrowserContext;
 import com.microsoft.playwright.Page;
-import com.microsoft.playwright.PlaywrightException;
 import java.util.List;
 import java.util.TreeSet;
 import java.util.UUID;
@@ -199,21 +198,6 @@ class RowWalkedOfflineBrowserTest extends BrowserTest {
     private static void ready(Page page) {
         until(page, "document.querySelector('#walks').dataset.ready === 'true'");
         until(page, "navigator.serviceWorker.controller !== null");
-    }
-
-    /** Waits for a script's answer; the pages' own policy forbids what the driver would inject for it. */
-    private static void until(Page page, String truth) {
-        for (int i = 0; i < 150; i++) {
-            try {
-                if (Boolean.TRUE.equals(page.evaluate(truth))) {
-                    return;
-                }
-            } catch (PlaywrightException leaving) {
-                // asked while the page was being loaded anew: ask the new one
-            }
-            page.waitForTimeout(100);
-        }
-        throw new AssertionError("never came true: " + truth);
     }
 
     private static void tap(Page page, String name, String value) {

@@ -133,7 +133,7 @@ class DayLinkBrowserTest extends BrowserTest {
             later.waitForSelector(
                     "#outbox[data-kept=true]",
                     new Page.WaitForSelectorOptions().setState(WaitForSelectorState.ATTACHED));
-            later.waitForFunction("navigator.serviceWorker.controller !== null");
+            until(later, "navigator.serviceWorker.controller !== null");
             later.navigate("/v/" + vineyard.slug() + "/my-day/" + task);
             second.setOffline(true);
             later.fill("#places", "5-9");

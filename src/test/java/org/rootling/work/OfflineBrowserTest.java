@@ -81,7 +81,7 @@ class OfflineBrowserTest extends BrowserTest {
         page.navigate("/v/" + vineyard.slug() + "/my-day");
         kept(page);
         // From here on the service worker answers.
-        page.waitForFunction("navigator.serviceWorker.controller !== null");
+        until(page, "navigator.serviceWorker.controller !== null");
         return page;
     }
 
@@ -227,7 +227,7 @@ class OfflineBrowserTest extends BrowserTest {
             assertThat(logs(first)).hasSize(1);
             openRow(page, first);
             assertThat(loaded(page).locator("img.photo").count()).isEqualTo(1);
-            page.waitForFunction("document.querySelector('img.photo').naturalWidth === 320");
+            until(page, "document.querySelector('img.photo').naturalWidth === 320");
             picture(page, "row-photo");
         }
     }
