@@ -2,7 +2,9 @@ package org.rootling.platform;
 
 import java.text.MessageFormat;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Set;
+import java.util.concurrent.ConcurrentHashMap;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
@@ -62,6 +64,7 @@ public final class UnitMessages implements MessageSource {
     private static final class InUnits extends ResourceBundleMessageSource {
 
         private final UnitChoice units;
+        private final Map<Locale, Map<String, MessageFormat>> found = new ConcurrentHashMap<>();
 
         InUnits(Set<String> basenames, UnitChoice units) {
             this.units = units;
@@ -70,6 +73,20 @@ public final class UnitMessages implements MessageSource {
             setFallbackToSystemLocale(false);
             // "It's" must read the same with and without arguments.
             setAlwaysUseMessageFormat(true);
+        }
+
+        /** Kept by language and key, so that the files are not gone through one by one for every word of a page. */
+        @Override
+        protected @Nullable MessageFormat resolveCode(String code, Locale locale) {
+            Map<String, MessageFormat> known = found.computeIfAbsent(locale, l -> new ConcurrentHashMap<>());
+            MessageFormat format = known.get(code);
+            if (format == null) {
+                format = super.resolveCode(code, locale);
+                if (format != null) {
+                    known.put(code, format);
+                }
+            }
+            return format;
         }
 
         @Override

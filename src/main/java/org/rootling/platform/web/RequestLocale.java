@@ -17,13 +17,23 @@ public class RequestLocale implements LocaleResolver {
 
     private static final Set<String> SPOKEN = Set.of("en", "de", "fr");
 
+    /** Where they are written with dates and numbers of their own. Few, since words are kept by language and country. */
+    private static final Set<String> WRITTEN = Set.of(
+            "en-AU", "en-CA", "en-GB", "en-IE", "en-NZ", "en-US", "en-ZA", "de-AT", "de-CH", "de-DE", "de-LI", "de-LU",
+            "fr-BE", "fr-CA", "fr-CH", "fr-FR", "fr-LU");
+
     @Override
     public Locale resolveLocale(HttpServletRequest request) {
         if (request.getAttribute(ATTRIBUTE) instanceof Locale chosen) {
             return chosen;
         }
         Locale asked = request.getLocale();
-        return SPOKEN.contains(asked.getLanguage()) ? asked : Locale.ENGLISH;
+        String language = asked.getLanguage();
+        if (!SPOKEN.contains(language)) {
+            return Locale.ENGLISH;
+        }
+        String written = language + "-" + asked.getCountry();
+        return Locale.forLanguageTag(WRITTEN.contains(written) ? written : language);
     }
 
     @Override

@@ -1,6 +1,5 @@
 package org.rootling.review.web;
 
-import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -18,7 +17,6 @@ import org.rootling.people.Vineyards;
 import org.rootling.planting.VineState;
 import org.rootling.planting.Vines;
 import org.rootling.platform.Listing;
-import org.rootling.platform.UnitText;
 import org.rootling.review.domain.Progress;
 import org.rootling.review.domain.VineQueries;
 import org.rootling.work.Task;
@@ -40,8 +38,8 @@ class CountController {
     /** Blocks on one page. */
     private static final int BLOCKS = 20;
 
-    /** A line of the table beside a drawing: its vines of each state, and both as written. */
-    record BandLine(@Nullable UUID rowId, String name, int places, Map<VineState, Integer> counts, List<String> cells) {
+    /** A line of the table beside a drawing: its vines of each state, and all as written. */
+    record BandLine(@Nullable UUID rowId, String name, int places, Map<VineState, Integer> counts, String cells) {
         public int of(VineState state) {
             return counts.getOrDefault(state, 0);
         }
@@ -58,7 +56,7 @@ class CountController {
     private final Progress progress;
     private final VineQueries queries;
     private final Vineyards vineyards;
-    private final UnitText units;
+    private final StateCells cells;
     private final Ground ground;
     private final Lots lots;
     private final Vines vines;
@@ -68,7 +66,7 @@ class CountController {
             Progress progress,
             VineQueries queries,
             Vineyards vineyards,
-            UnitText units,
+            StateCells cells,
             Ground ground,
             Lots lots,
             Vines vines,
@@ -76,7 +74,7 @@ class CountController {
         this.progress = progress;
         this.queries = queries;
         this.vineyards = vineyards;
-        this.units = units;
+        this.cells = cells;
         this.ground = ground;
         this.lots = lots;
         this.vines = vines;
@@ -110,7 +108,7 @@ class CountController {
                         .by("review.count.in-place", l -> l.tally().present())));
         model.addAttribute("count", count);
         model.addAttribute("most", LINES);
-        model.addAttribute("states", VineState.values());
+        model.addAttribute("cells", cells);
         model.addAttribute("spares", spare);
         model.addAttribute("bundle", size);
         model.addAttribute(
@@ -189,12 +187,7 @@ class CountController {
     }
 
     private BandLine line(@Nullable UUID row, String name, int places, Map<VineState, Integer> counts) {
-        List<String> cells = new ArrayList<>();
-        cells.add(units.number(places, 0));
-        for (VineState state : VineState.values()) {
-            cells.add(units.number(counts.getOrDefault(state, 0), 0));
-        }
-        return new BandLine(row, name, places, counts, cells);
+        return new BandLine(row, name, places, counts, cells.ofBand(row, name, places, counts));
     }
 
     private static Map<UUID, String> peopleOf(Progress.Due due) {

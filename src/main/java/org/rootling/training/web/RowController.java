@@ -99,6 +99,7 @@ class RowController {
     private final Vineyards vineyards;
     private final RunText runs;
     private final RowWalks walks;
+    private final RowStrip strip;
 
     RowController(
             Ground ground,
@@ -111,7 +112,8 @@ class RowController {
             CurrentMember current,
             Vineyards vineyards,
             RunText runs,
-            RowWalks walks) {
+            RowWalks walks,
+            RowStrip strip) {
         this.ground = ground;
         this.vines = vines;
         this.lots = lots;
@@ -123,6 +125,7 @@ class RowController {
         this.vineyards = vineyards;
         this.runs = runs;
         this.walks = walks;
+        this.strip = strip;
     }
 
     /**
@@ -138,7 +141,7 @@ class RowController {
         model.addAttribute("row", row);
         model.addAttribute("block", ground.block(row.blockId()).orElseThrow(() -> new NotFound("block")));
         neighbours(row, model);
-        model.addAttribute("marks", PlaceMark.of(row, standing, shoots.latest(id)));
+        model.addAttribute("strip", strip.of(PlaceMark.of(row, standing, shoots.latest(id))));
         model.addAttribute("legend", legend(row, standing));
         model.addAttribute("lots", lotRuns(standing));
         model.addAttribute("notes", vines.placeNotes(id));

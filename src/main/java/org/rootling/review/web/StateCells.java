@@ -1,0 +1,115 @@
+package org.rootling.review.web;
+
+import java.nio.charset.StandardCharsets;
+import java.util.Locale;
+import java.util.Map;
+import java.util.TreeMap;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.rootling.planting.Tally;
+import org.rootling.planting.VineState;
+import org.rootling.platform.Paths;
+import org.rootling.platform.SvgWriter;
+import org.rootling.platform.UnitText;
+import org.springframework.context.MessageSource;
+import org.springframework.context.i18n.LocaleContextHolder;
+import org.springframework.stereotype.Component;
+import org.springframework.web.util.UriUtils;
+
+/**
+ * Numbers of vines by state as cells of a table, each leading to its vines. Written here: a page has hundreds of them, and
+ * the expressions of the templates would cost more than all else on it.
+ */
+@Component
+public class StateCells {
+    private final MessageSource messages;
+    private final UnitText units;
+
+    StateCells(MessageSource messages, UnitText units) {
+        this.messages = messages;
+        this.units = units;
+    }
+
+    /** A heading for each state: its mark and its word. */
+    public String headings() {
+        SvgWriter out = new SvgWriter();
+        for (VineState state : VineState.values()) {
+            out.open("th", "scope", "col", "class", "num")
+                    .text("span", text("review.mark." + state.key()), "aria-hidden", "true")
+                    .text("span", " " + word(state))
+                    .close("th");
+        }
+        return out.toString();
+    }
+
+    /** A heading for each state: its word alone. */
+    public String words() {
+        SvgWriter out = new SvgWriter();
+        for (VineState state : VineState.values()) {
+            out.text("th", word(state), "scope", "col", "class", "num");
+        }
+        return out.toString();
+    }
+
+    /** Of a block. */
+    public String ofBlock(Tally tally, String block) {
+        return linked(tally, Map.of("block", block));
+    }
+
+    /** Of a variety on a rootstock. */
+    public String ofKind(Tally tally, String variety, String rootstock) {
+        return linked(tally, Map.of("variety", variety, "rootstock", rootstock));
+    }
+
+    /** Of all. */
+    public String ofAll(Tally tally) {
+        return linked(tally, Map.of());
+    }
+
+    private String linked(Tally tally, Map<String, String> which) {
+        StringBuilder address = new StringBuilder(Paths.to("/progress/vines")).append('?');
+        new TreeMap<>(which)
+                .forEach((name, value) -> address.append(name)
+                        .append('=')
+                        .append(UriUtils.encode(value, StandardCharsets.UTF_8))
+                        .append('&'));
+        String vines = address.append("state=").toString();
+        SvgWriter out = new SvgWriter();
+        for (VineState state : VineState.values()) {
+            int count = tally.of(state);
+            out.open("td", "class", "num", "data-label", word(state));
+            if (count > 0) {
+                out.text("a", units.number(count, 0), "href", vines + state.key());
+            } else {
+                out.text("span", "0");
+            }
+            out.close("td");
+        }
+        return out.toString();
+    }
+
+    /** The heading of a line of a drawing's table, its places, and its vines by state. */
+    String ofBand(@Nullable UUID row, String name, int places, Map<VineState, Integer> counts) {
+        SvgWriter out = new SvgWriter();
+        out.open("th", "scope", "row");
+        if (row != null) {
+            out.text("a", name, "href", Paths.to("/rows/" + row));
+        } else {
+            out.text("span", name);
+        }
+        out.close("th").text("td", units.number(places, 0), "class", "num");
+        for (VineState state : VineState.values()) {
+            out.text("td", units.number(counts.getOrDefault(state, 0), 0), "class", "num");
+        }
+        return out.toString();
+    }
+
+    private String word(VineState state) {
+        return text("review.state." + state.key());
+    }
+
+    private String text(String key) {
+        Locale locale = LocaleContextHolder.getLocale();
+        return messages.getMessage(key, null, locale);
+    }
+}
