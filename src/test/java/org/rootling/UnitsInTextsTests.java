@@ -24,23 +24,32 @@ import org.rootling.platform.UnitMessages;
 class UnitsInTextsTests {
 
     /** What names units itself, is kept or read in metric whoever looks, or is a size under which things are sold. */
-    private static final Pattern METRIC_FOR_ALL =
-            Pattern.compile("history\\..*|exchange\\..*|weather\\.(unit|list)\\..*"
-                    + "|weather\\.plot\\.(temperature-c|water-mm)|ground\\.list\\.square-metres|nursery\\.labels\\.sheet\\..*"
-                    + "|nursery\\.unit\\..*|training\\.look\\.height-help|training\\.shoots\\.height-unclear"
-                    + "|training\\.item\\.bad-rain|training\\.list\\.value-help|training\\.dose\\..*|people\\.account\\.units-metric"
-                    + "|reference\\.phrase\\.limit-set-cold|weather\\.settings\\.margin-help");
+    private static final Pattern METRIC_FOR_ALL = Pattern.compile("history\\..*|exchange\\..*|weather\\.unit\\..*"
+            + "|weather\\.plot\\.(temperature-c|water-mm)|nursery\\.labels\\.sheet\\..*"
+            + "|training\\.look\\.height-help|training\\.shoots\\.height-unclear"
+            + "|training\\.dose\\..*|people\\.account\\.units-metric|reference\\.phrase\\.limit-set-cold");
 
     private static final Pattern METRIC = Pattern.compile("(?:\\d|\\})[ \u00a0\u202f-]?"
-            + "(?:mm|cm|m|km|ha|kg|g|l|L|K|°C|m²|Met(?:er|re)s?|m[eè]tres?|Liter|litres?|kilos?|Hektar|hectares?)"
+            + "(?:mm|cm|m/s|m|km|ha|kg|g|l|L|K|°C|m²|N/m|N m|N|MPa|Met(?:er|re)s?|m[eè]tres?|Liter|litres?|kilos?|Hektar|hectares?)"
             + "(?![\\p{L}’²/])");
 
     private static final Pattern EITHER = Pattern.compile("\\[([^\\[\\]|]*)\\|([^\\[\\]|]*)]");
     private static final Pattern NUMBER =
-            Pattern.compile("-?\\d+(?:[.,\u00a0\u202f]\\d+)*(?:[ \u00a0-]?(?:mm|cm|m/s|m|kg|°C|K|ha))?");
+            Pattern.compile("-?\\d+(?:[.,\u00a0\u202f]\\d+)*(?:[ \u00a0-]?(?:mm|cm|m/s|m|kg|°C|K|ha|N|MPa))?");
+
+    /** A heading that ends in a unit, such as "Tension, N". */
+    private static final Pattern METRIC_HEADING =
+            Pattern.compile(", (?:mm|cm|m|ha|kg|g|L|K|°C|°C·d|m²|m/s|N/m|N m|N|MPa)$");
+
+    private static final double NEWTONS_PER_POUND_FORCE = 4.4482216152605;
 
     /** By what a number of the metric side is multiplied to be one of the other; exact, NIST SP 811, appendix B. */
     private static final double[] FACTORS = {
+        1 / NEWTONS_PER_POUND_FORCE,
+        // for each degree: a degree Fahrenheit is five ninths of a kelvin
+        1 / NEWTONS_PER_POUND_FORCE / 1.8,
+        // megapascals as pounds-force on each square inch
+        1e6 * 0.0254 * 0.0254 / NEWTONS_PER_POUND_FORCE,
         1 / 0.3048,
         1 / 2.54,
         1 / 25.4,
@@ -61,6 +70,10 @@ class UnitsInTextsTests {
             Matcher found = METRIC.matcher(UnitMessages.in(text, UnitChoice.US));
             if (!METRIC_FOR_ALL.matcher(key).matches() && found.find()) {
                 metric.add(key + ": " + found.group() + " in " + text);
+            }
+            Matcher heading = METRIC_HEADING.matcher(UnitMessages.in(text, UnitChoice.US));
+            if (!METRIC_FOR_ALL.matcher(key).matches() && heading.find()) {
+                metric.add(key + ": " + text);
             }
         });
         assertThat(metric).isEmpty();

@@ -4,12 +4,14 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.util.Set;
 import java.util.TreeSet;
+import org.hibernate.validator.messageinterpolation.ResourceBundleMessageInterpolator;
 import org.springframework.context.MessageSource;
 import org.springframework.context.annotation.Bean;
 import org.springframework.context.annotation.Configuration;
 import org.springframework.core.io.Resource;
 import org.springframework.core.io.support.PathMatchingResourcePatternResolver;
 import org.springframework.validation.beanvalidation.LocalValidatorFactoryBean;
+import org.springframework.validation.beanvalidation.MessageSourceResourceBundleLocator;
 
 /** One message file per module, found by looking: {@code messages/MODULE.properties} and its translations. */
 @Configuration(proxyBeanMethods = false)
@@ -23,7 +25,9 @@ class MessagesConfig {
     @Bean
     static LocalValidatorFactoryBean defaultValidator(MessageSource messageSource) {
         LocalValidatorFactoryBean validator = new LocalValidatorFactoryBean();
-        validator.setValidationMessageSource(messageSource);
+        validator.setMessageInterpolator(new BoundsInUnits(
+                messageSource,
+                new ResourceBundleMessageInterpolator(new MessageSourceResourceBundleLocator(messageSource))));
         return validator;
     }
 

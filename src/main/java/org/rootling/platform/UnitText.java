@@ -1,6 +1,7 @@
 package org.rootling.platform;
 
 import java.math.BigDecimal;
+import java.math.RoundingMode;
 import java.text.NumberFormat;
 import java.util.Locale;
 import org.jspecify.annotations.Nullable;
@@ -8,8 +9,8 @@ import org.springframework.context.i18n.LocaleContextHolder;
 import org.springframework.stereotype.Component;
 
 /**
- * Lengths, areas and temperatures as the reader wants them. Inside everything is SI; this is the edge. Templates use it
- * as {@code @units}.
+ * Lengths, areas, temperatures and what else is measured, as the reader wants it. Inside everything is SI; this is the
+ * edge. Templates use it as {@code @units}.
  */
 @Component("units")
 public class UnitText {
@@ -23,12 +24,6 @@ public class UnitText {
     /** 43,560 square feet. */
     public static final double SQUARE_METRES_PER_ACRE = 4046.8564224;
 
-    /** 231 cubic inches. */
-    public static final double LITRES_PER_GALLON = 3.785411784;
-
-    /** Exact by definition (international avoirdupois pound). */
-    public static final double KILOGRAMS_PER_POUND = 0.45359237;
-
     /** Whether the current reader wants US customary units. */
     public static boolean us() {
         return UnitChoice.current() == UnitChoice.US;
@@ -36,7 +31,7 @@ public class UnitText {
 
     /**
      * The unit beside a field: the reader's where the field's name says that it is measured (see {@link Measure}), or
-     * where the sign begins with "~", as in "~L/min".
+     * where the sign begins with "~", as in "~L" or "~L/min".
      */
     public String beside(String name, String sign) {
         Measure measure = Measure.ofField(name);
@@ -46,14 +41,24 @@ public class UnitText {
         if (!sign.startsWith("~")) {
             return sign;
         }
-        String[] parts = sign.substring(1).split("/", 2);
-        return Measure.of(parts[0]).unit() + (parts.length == 2 ? "/" + parts[1] : "");
+        String metric = sign.substring(1);
+        int per = metric.endsWith("/min") ? metric.lastIndexOf('/') : metric.length();
+        return Measure.of(metric.substring(0, per)).unit() + metric.substring(per);
     }
 
-    /** The metric unit of a field, where the reader sees another; null where it is the same. */
-    public @Nullable String metricOf(String name, String sign) {
-        String plain = sign.startsWith("~") ? sign.substring(1) : sign;
-        return beside(name, sign).equals(plain) ? null : plain;
+    /** A value of ours with its unit, the reader's. */
+    public String measured(Measure measure, double value, int decimals) {
+        return measuredNumber(measure, value, decimals) + " " + measure.unit();
+    }
+
+    /** The number of {@link #measured} alone. */
+    public String measuredNumber(Measure measure, double value, int decimals) {
+        return number(measure.seen(value), decimals);
+    }
+
+    /** A speed of the wind in metres per second, or miles per hour. */
+    public String wind(double metresPerSecond) {
+        return measured(Measure.METRE_PER_SECOND, metresPerSecond, 1);
     }
 
     /** A length in metres, or feet. */
@@ -126,11 +131,11 @@ public class UnitText {
 
     /** So much on each hectare, or acre, without the unit. */
     public String perArea(double perHectare, int decimals) {
-        return number(us() ? perHectare * SQUARE_METRES_PER_ACRE / 10_000 : perHectare, decimals);
+        return measuredNumber(Measure.PER_HECTARE, perHectare, decimals);
     }
 
     /** The unit of {@link #area} and {@link #perArea}. */
-    public String areaUnit() {
+    public static String areaUnit() {
         return us() ? "ac" : "ha";
     }
 
@@ -141,33 +146,36 @@ public class UnitText {
 
     /** Rain or water on the ground in millimetres, or inches. */
     public String depth(double millimetres) {
-        return us() ? number(millimetres / 25.4, 2) + " in" : number(millimetres, 1) + " mm";
+        return measured(Measure.MILLIMETRE, millimetres, us() ? 2 : 1);
     }
 
-    /** Rain as it is told in advice, millimetres with no more decimals than they need, or inches. */
+    /** Rain that a rule asks for, in millimetres, or inches, with no more decimals than it needs. */
     public String rain(double millimetres) {
-        return us() ? number(millimetres / 25.4, 1) + " in" : plain(millimetres) + " mm";
+        return rounded(Measure.MILLIMETRE, millimetres, us() ? 2 : 1) + " " + Measure.MILLIMETRE.unit();
     }
 
-    /** A heat sum in degree days Celsius, or Fahrenheit, without the unit. */
+    /** A heat sum that a rule asks for, in degree days Celsius, or Fahrenheit, without the unit. */
     public String degreeDays(double celsiusDays) {
-        return us() ? number(celsiusDays * 1.8, 0) : plain(celsiusDays);
+        return rounded(Measure.DEGREE_DAY, celsiusDays, us() ? 0 : 1);
+    }
+
+    private String rounded(Measure measure, double value, int decimals) {
+        return plain(BigDecimal.valueOf(measure.seen(value)).setScale(decimals, RoundingMode.HALF_UP));
     }
 
     /** A volume in litres, or US gallons. */
     public String volume(double litres, int decimals) {
-        return us() ? number(litres / LITRES_PER_GALLON, decimals) + " gal" : number(litres, decimals) + " L";
+        return measured(Measure.LITRE, litres, decimals);
     }
 
     /** A weight in kilograms, or pounds. */
     public String weight(double kilograms, int decimals) {
-        double shown = us() ? kilograms / KILOGRAMS_PER_POUND : kilograms;
-        return number(shown, decimals) + " " + Measure.KILOGRAM.unit();
+        return measured(Measure.KILOGRAM, kilograms, decimals);
     }
 
     /** A difference of temperatures in kelvin, or degrees Fahrenheit. */
     public String difference(double kelvin) {
-        return us() ? number(kelvin * 1.8, 1) + " °F" : number(kelvin, 1) + " K";
+        return measured(Measure.KELVIN, kelvin, 1);
     }
 
     /** A text that was kept in both systems, in the reader's; see {@link UnitMessages#both}. */

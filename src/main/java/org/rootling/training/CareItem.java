@@ -1,5 +1,6 @@
 package org.rootling.training;
 
+import java.math.BigDecimal;
 import java.time.MonthDay;
 import java.util.Set;
 import java.util.UUID;
@@ -84,7 +85,7 @@ public record CareItem(
         return timing instanceof Timing.AtHeat ? "heat" : "rain";
     }
 
-    /** The timing's value as it is typed: days, BBCH code, MM-DD (northern), degree days, mm. */
+    /** The timing's value as it is typed: days, BBCH code, MM-DD (northern), degree days in °C, mm. */
     public String timingValue() {
         Timing timing = rule.timing();
         if (timing instanceof Timing.AfterPlanting after) {
@@ -108,6 +109,8 @@ public record CareItem(
     }
 
     private static String plain(double value) {
-        return value == Math.rint(value) ? Long.toString((long) value) : Double.toString(value);
+        return value == Math.rint(value)
+                ? Long.toString((long) value)
+                : BigDecimal.valueOf(value).toPlainString();
     }
 }

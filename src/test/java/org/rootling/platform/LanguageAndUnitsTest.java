@@ -3,6 +3,7 @@ package org.rootling.platform;
 import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.fields;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
 import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.csrf;
 import static org.springframework.test.web.servlet.request.MockMvcRequestBuilders.get;
 import static org.springframework.test.web.servlet.request.MockMvcRequestBuilders.post;
@@ -11,10 +12,21 @@ import com.tngtech.archunit.base.DescribedPredicate;
 import com.tngtech.archunit.core.domain.JavaField;
 import com.tngtech.archunit.core.importer.ClassFileImporter;
 import com.tngtech.archunit.core.importer.ImportOption;
+import java.io.IOException;
 import java.math.BigDecimal;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.time.LocalDate;
 import java.time.YearMonth;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.EnumMap;
+import java.util.List;
 import java.util.Locale;
+import java.util.Map;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import java.util.stream.Stream;
 import org.jsoup.Jsoup;
 import org.jsoup.nodes.Document;
 import org.junit.jupiter.api.AfterEach;
@@ -120,7 +132,15 @@ class LanguageAndUnitsTest {
                 .isEqualTo("304.8");
         choose(vineyard, Role.OWNER, "en", "us");
         Document wrong = settings(owner, "48", "99999").page();
-        assertThat(wrong.select(".field.wrong .error").text()).contains("5000").contains("limits are in m");
+        assertThat(wrong.select(".field.wrong .error").text()).isEqualTo("▲ must be 16,404.19 ft or less");
+        // what the message names is taken
+        assertThat(settings(owner, "48", "16404.19").status()).isEqualTo(302);
+        choose(vineyard, Role.OWNER, "de", "metric");
+        assertThat(settings(owner, "48", "99999")
+                        .page()
+                        .select(".field.wrong .error")
+                        .text())
+                .isEqualTo("▲ darf höchstens 5.000 m sein");
     }
 
     /** NIST Special Publication 811 (2008), appendix B: 1 ft = 0.3048 m, 1 in = 2.54 cm, 1 US gal = 3.785412 L. */
@@ -138,6 +158,92 @@ class LanguageAndUnitsTest {
                         .isEqualByComparingTo(metric);
             }
         }
+    }
+
+    /**
+     * NIST Special Publication 811 (2008), appendix B.8: 1 lbf = 4.448222 N, 1 lbf/ft = 14.59390 N/m, 1 ft·lbf =
+     * 1.355818 N m, 1 psi = 6.894757 kPa, 1 mi/h = 0.44704 m/s; a pound and an acre as above: 1/0.4535924 lb in a kg,
+     * 1 ac = 0.4046873 ha (of the survey foot; the international acre differs in the sixth digit).
+     */
+    @Test
+    void customaryUnitsAreOfThePublishedSize() {
+        UnitChoice.set(UnitChoice.US);
+        Map<Measure, Double> published = new EnumMap<>(Map.of(
+                Measure.NEWTON, 4.448222,
+                Measure.NEWTON_PER_METRE, 14.59390,
+                Measure.NEWTON_METRE, 1.355818,
+                Measure.MEGAPASCAL, 0.006894757,
+                Measure.METRE_PER_SECOND, 0.44704,
+                Measure.KELVIN, 1 / 1.8,
+                Measure.DEGREE_DAY, 1 / 1.8,
+                Measure.PER_KILOGRAM, 1 / 0.4535924,
+                Measure.PER_HECTARE, 1 / 0.4046873));
+        published.forEach((measure, size) ->
+                assertThat(measure.seen(size)).as(measure.name()).isCloseTo(1, within(5e-6)));
+        assertThat(Measure.NEWTON.kept(new BigDecimal("180"))).isEqualByComparingTo("800.680");
+        assertThat(Measure.METRE_PER_SECOND.kept(new BigDecimal("10"))).isEqualByComparingTo("4.4704");
+        assertThat(Measure.CELSIUS.seen(100)).isEqualTo(212);
+    }
+
+    @Test
+    void aMeasureIsKnownByTheNameOfItsField() {
+        Map<String, Measure> names = Map.of(
+                "wires3.tensionN", Measure.NEWTON,
+                "wires3.windNPerM", Measure.NEWTON_PER_METRE,
+                "wires3.cropKgPerM", Measure.KILOGRAM_PER_METRE,
+                "fixing.staplesPerKg", Measure.PER_KILOGRAM,
+                "mostWindMs", Measure.METRE_PER_SECOND,
+                "windHeightM", Measure.METRE,
+                "drumMm", Measure.MILLIMETRE);
+        names.forEach(
+                (name, measure) -> assertThat(Measure.ofField(name)).as(name).isEqualTo(measure));
+        assertThat(Measure.ofField("postsPerM")).isNull();
+        assertThat(Measure.ofField("name")).isNull();
+    }
+
+    /** Bounds are rounded to the inner side, so that whoever types what the message says is not refused again. */
+    @Test
+    void aBoundAsItIsToldIsTaken() {
+        UnitChoice.set(UnitChoice.US);
+        for (Measure measure : Measure.values()) {
+            for (double bound : new double[] {0, 0.01, 0.05, 0.1, 0.3, 0.5, 8, 60, 500, 5000, 100_000}) {
+                assertThat(measure.kept(told(measure.least(bound))))
+                        .as(measure + " from " + bound)
+                        .isGreaterThanOrEqualTo(BigDecimal.valueOf(bound));
+                assertThat(measure.kept(told(measure.most(bound))))
+                        .as(measure + " to " + bound)
+                        .isLessThanOrEqualTo(BigDecimal.valueOf(bound));
+            }
+        }
+    }
+
+    private static BigDecimal told(Object bound) {
+        return new BigDecimal(bound.toString().replaceAll(" ?[^0-9]+$", "").replace(",", ""));
+    }
+
+    /** A sign such as 'm' beside a field would be metric for all: its field is named by its unit, or the sign has a ~. */
+    @Test
+    void everyMeasuredSignBesideAFieldIsTheReaders() throws IOException {
+        List<String> signs = Arrays.stream(Measure.values()).map(Measure::unit).toList();
+        Pattern field = Pattern.compile("decimal\\([|']([^|']*)[|'], .*?, '([^']*)'");
+        List<String> metric = new ArrayList<>();
+        int seen = 0;
+        try (Stream<Path> files = Files.walk(Path.of("src/main/resources/templates"))) {
+            for (Path file : files.filter(Files::isRegularFile).toList()) {
+                Matcher found = field.matcher(Files.readString(file));
+                while (found.find()) {
+                    seen++;
+                    Measure measure = Measure.ofField(found.group(1));
+                    if (measure == null
+                            ? signs.contains(found.group(2))
+                            : !found.group(2).equals(measure.unit())) {
+                        metric.add(file.getFileName() + ": " + found.group(1));
+                    }
+                }
+            }
+        }
+        assertThat(metric).isEmpty();
+        assertThat(seen).isGreaterThan(50);
     }
 
     @Test

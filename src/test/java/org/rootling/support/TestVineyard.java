@@ -1,6 +1,9 @@
 package org.rootling.support;
 
 import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.authentication;
+import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.csrf;
+import static org.springframework.test.web.servlet.request.MockMvcRequestBuilders.post;
+import static org.springframework.test.web.servlet.result.MockMvcResultMatchers.status;
 
 import java.util.List;
 import java.util.Map;
@@ -32,6 +35,21 @@ public record TestVineyard(UUID id, String slug, Map<Role, UUID> accounts, Map<R
 
     public String email(Role role) {
         return TestVineyards.email(slug, role);
+    }
+
+    /** From now on one of its people reads these units, in this language. */
+    public void reads(Role role, String units, String locale) {
+        try {
+            mvc.perform(post("/account")
+                            .param("name", role.name())
+                            .param("locale", locale)
+                            .param("units", units)
+                            .with(csrf())
+                            .with(signedIn(role)))
+                    .andExpect(status().is(302));
+        } catch (Exception failure) {
+            throw new AssertionError(failure);
+        }
     }
 
     /** Calls services directly, as its owner. */

@@ -68,8 +68,8 @@ public final class WeatherFiles {
                     .attr("value"));
         }
         fields.addAll(List.of(
-                "windHeight",
-                page.page().select("input[name=windHeight]").attr("value"),
+                "windHeightM",
+                page.page().select("input[name=windHeightM]").attr("value"),
                 "headingRow",
                 page.page().select("input[name=headingRow]").attr("value"),
                 "then",

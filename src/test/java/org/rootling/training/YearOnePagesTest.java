@@ -10,7 +10,9 @@ import java.util.TreeSet;
 import java.util.UUID;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
+import java.util.stream.Stream;
 import org.jsoup.nodes.Document;
+import org.jsoup.nodes.Element;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.rootling.people.Role;
@@ -453,6 +455,133 @@ class YearOnePagesTest {
                         .select("#on-error")
                         .text())
                 .contains("lies ahead");
+    }
+
+    /** NIST Special Publication 811 (2008), appendix B.8: 1 mi/h = 0.44704 m/s. */
+    @Test
+    void the_wind_of_a_spray_is_typed_and_shown_in_the_units_of_the_person() {
+        TestBrowser lead = vineyard.as(Role.LEAD);
+        vineyard.reads(Role.LEAD, "us", "en");
+        String treatments = "/year-one/B2/treatments";
+        assertThat(lead.open(treatments)
+                        .page()
+                        .getElementById("windMs")
+                        .parent()
+                        .text())
+                .isEqualTo("mph");
+        String[] spray = {
+            "kind",
+            "SPRAY",
+            "on",
+            today.toString(),
+            "product",
+            "Sulphur 80",
+            "amount",
+            "1",
+            "unit",
+            "KG",
+            "waterLitres",
+            "50",
+            "area",
+            "1600",
+            "operator",
+            "Lew",
+            "windMs",
+            "10"
+        };
+        assertThat(lead.sendAndFollow(treatments, spray).page().text()).contains("10.0 mph", "50.0 gal");
+        assertThat(vineyard.as(Role.READER).open(treatments).page().text()).contains("4.5 m/s", "189.3 L");
+        spray[17] = "200";
+        assertThat(lead.send(treatments, spray)
+                        .page()
+                        .getElementById("windMs-error")
+                        .text())
+                .contains("must be 134.21 mph or less");
+    }
+
+    /** A degree Fahrenheit is 5/9 of a degree Celsius and an inch 25.4 mm (NIST SP 811, appendix B.8). */
+    @Test
+    void the_value_of_an_item_is_typed_and_shown_in_the_units_of_the_person() {
+        TestBrowser owner = vineyard.as(Role.OWNER);
+        vineyard.reads(Role.OWNER, "us", "en");
+        assertThat(item(owner, "sum", "HEAT", "400").page().text()).contains("when 400 degree days (base 50 °F)");
+        assertThat(item(owner, "shower", "RAIN", "0.35").page().text()).contains("a day with 0.35 in of rain");
+        assertThat(item(owner, "flood", "RAIN", "20")
+                        .page()
+                        .getElementById("value-error")
+                        .text())
+                .contains("at most 19.68 in");
+        assertThat(item(owner, "oven", "HEAT", "9001")
+                        .page()
+                        .getElementById("value-error")
+                        .text())
+                .contains("at most 9000");
+        assertThat(item(owner, "cup", "RAIN", "a cup")
+                        .page()
+                        .getElementById("value-error")
+                        .text())
+                .contains("“a cup” is not a number");
+        Document form = editing(owner, "sum");
+        assertThat(form.getElementById("value").val()).isEqualTo("400");
+        // sent back as it is shown, it is what it was
+        assertThat(sentBack(owner, form)).isEqualTo(302);
+        assertThat(editing(owner, "shower").getElementById("value").val()).isEqualTo("0.35");
+        vineyard.reads(Role.OWNER, "metric", "de");
+        assertThat(editing(owner, "sum").getElementById("value").val()).isEqualTo("222,222222");
+        Document shower = editing(owner, "shower");
+        assertThat(shower.getElementById("value").val()).isEqualTo("8,89");
+        assertThat(sentBack(owner, shower)).isEqualTo(302);
+        assertThat(vineyard.as(Role.READER).open("/checklist").page().text())
+                .contains("when 222.2 degree days (base 10 °C)", "a day with 8.9 mm of rain");
+    }
+
+    private static TestBrowser.Answer item(TestBrowser owner, String code, String kind, String value) {
+        String[] fields = {
+            "code",
+            code,
+            "position",
+            "300",
+            "name",
+            "Look " + code,
+            "kind",
+            kind,
+            "value",
+            value,
+            "windowDays",
+            "5",
+            "why",
+            "So.",
+            "how",
+            "Look.",
+            "source",
+            "our own habit",
+            "version",
+            "0"
+        };
+        TestBrowser.Answer answer = owner.send("/checklist/new", fields);
+        return answer.status() == 302 ? owner.open("/checklist") : answer;
+    }
+
+    private static Document editing(TestBrowser owner, String code) {
+        String link = owner.open("/checklist")
+                .page()
+                .select("section.card:contains(Look " + code + ") a.button")
+                .attr("href");
+        return owner.open(link.replaceFirst("^/v/[^/]+", "")).page();
+    }
+
+    private static int sentBack(TestBrowser owner, Document page) {
+        Element form = page.selectFirst("form.sheet");
+        String[] fields = form.select("input[name], select[name], textarea[name]").stream()
+                .filter(f -> !f.attr("name").equals("_csrf"))
+                .flatMap(f -> Stream.of(
+                        f.attr("name"),
+                        f.tagName().equals("select")
+                                ? f.select("option[selected]").val()
+                                : f.val()))
+                .toArray(String[]::new);
+        return owner.send(form.attr("action").replaceFirst("^/v/[^/]+", ""), fields)
+                .status();
     }
 
     @Test

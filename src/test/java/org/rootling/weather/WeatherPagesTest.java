@@ -51,6 +51,37 @@ class WeatherPagesTest {
             assertThat(vineyard.inside(() -> weather.days(day, day))).hasSize(1);
         }
 
+        /** NIST Special Publication 811 (2008), appendix B.8: 1 in = 25.4 mm, 1 mi/h = 0.44704 m/s. */
+        @Test
+        void aDaySentBackByWhoReadsInchesIsTheDayItWas() {
+            TestVineyard vineyard = vineyards.fresh();
+            LocalDate day = today(vineyard).minusDays(1);
+            TestBrowser helper = vineyard.as(Role.HELPER);
+            String[] typed = {"date", day.toString(), "low", "3.3", "high", "14.7", "rain", "3.4", "wind", "2.3"};
+            helper.sendAndFollow("/weather/day", typed);
+            vineyard.reads(Role.HELPER, "us", "en");
+            var page = helper.open("/weather/day?on=" + day).page();
+            assertThat(page.getElementById("rain").parent().text()).isEqualTo("in");
+            assertThat(page.getElementById("wind").parent().text()).isEqualTo("mph");
+            for (int i = 3; i < typed.length; i += 2) {
+                typed[i] = page.getElementById(typed[i - 1]).val();
+            }
+            assertThat(typed)
+                    .containsExactly(
+                            "date", day.toString(), "low", "37.94", "high", "58.46", "rain", "0.1339", "wind", "5.145");
+            List<String> again = new java.util.ArrayList<>(List.of(typed));
+            again.addAll(List.of("version", page.select("[name=version]").val()));
+            helper.sendAndFollow("/weather/day", again.toArray(String[]::new));
+            var metric = vineyard.as(Role.LEAD).open("/weather/day?on=" + day).page();
+            assertThat(List.of("low", "high", "rain", "wind"))
+                    .extracting(field -> metric.getElementById(field).val())
+                    .containsExactly("3.3", "14.7", "3.4", "2.3");
+            String month = "/weather/days?month=" + java.time.YearMonth.from(day) + "&list-csv=days";
+            assertThat(new String(
+                            helper.open(month).raw().getResponse().getContentAsByteArray(), StandardCharsets.UTF_8))
+                    .contains("\"Lowest, °F\",\"Highest, °F\",\"Rain, in\"", "37.94,58.46,0.13,");
+        }
+
         @Test
         void badValuesAreRefusedAtTheirField() {
             TestVineyard vineyard = vineyards.fresh();
@@ -197,7 +228,7 @@ class WeatherPagesTest {
                 "MM",
                 "wind",
                 "KNOTS",
-                "windHeight",
+                "windHeightM",
                 "10",
                 "radiation",
                 "MEGAJOULES",
@@ -265,7 +296,7 @@ class WeatherPagesTest {
                 "MM",
                 "wind",
                 "METRES_PER_SECOND",
-                "windHeight",
+                "windHeightM",
                 "10",
                 "radiation",
                 "MEGAJOULES",
@@ -278,6 +309,54 @@ class WeatherPagesTest {
             assertThat(owner.send("/weather/settings", fields).status()).isEqualTo(409);
             assertThat(vineyard.as(Role.LEAD).send("/weather/settings", fields).status())
                     .isEqualTo(403);
+        }
+
+        /** NIST Special Publication 811 (2008), appendix B.8: 1 ft = 0.3048 m; a kelvin is 1.8 degrees Fahrenheit. */
+        @Test
+        void settingsAreTypedInFeetAndDegreesFahrenheitByWhoReadsThem() {
+            TestVineyard vineyard = vineyards.fresh();
+            vineyard.reads(Role.OWNER, "us", "en");
+            TestBrowser owner = vineyard.as(Role.OWNER);
+            String[] fields = {
+                "base",
+                "50",
+                "cutKind",
+                "NONE",
+                "frost",
+                "32",
+                "margin",
+                "3.6",
+                "stage",
+                "FIRST_LEAF",
+                "temperature",
+                "CELSIUS",
+                "rain",
+                "MM",
+                "wind",
+                "METRES_PER_SECOND",
+                "windHeightM",
+                "33",
+                "radiation",
+                "MEGAJOULES",
+                "version",
+                "-1"
+            };
+            var page = owner.sendAndFollow("/weather/settings", fields).page();
+            assertThat(page.getElementById("windHeightM").parent().text()).isEqualTo("ft");
+            assertThat(page.getElementById("windHeightM").val()).isEqualTo("33");
+            assertThat(page.getElementById("margin").parent().text()).isEqualTo("°F");
+            assertThat(page.getElementById("margin").val()).isEqualTo("3.6");
+            fields[17] = "400";
+            assertThat(owner.send("/weather/settings", fields)
+                            .page()
+                            .getElementById("windHeightM-error")
+                            .text())
+                    .contains("must be 328.08 ft or less");
+            vineyard.reads(Role.OWNER, "metric", "en");
+            var metric = owner.open("/weather/settings").page();
+            assertThat(List.of("base", "frost", "margin", "windHeightM"))
+                    .extracting(field -> metric.getElementById(field).val())
+                    .containsExactly("10", "0", "2", "10.0584");
         }
 
         @Test
@@ -300,7 +379,7 @@ class WeatherPagesTest {
                 "MM",
                 "wind",
                 "METRES_PER_SECOND",
-                "windHeight",
+                "windHeightM",
                 "10",
                 "radiation",
                 "MEGAJOULES",

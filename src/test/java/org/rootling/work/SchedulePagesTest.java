@@ -392,14 +392,23 @@ class SchedulePagesTest {
             "2",
             "leastTempC",
             "5",
-            "mostWind",
+            "mostWindMs",
             "8",
             "version",
             "0"
         };
         assertThat(lead.send("/work/steps/BORE", form).status()).isEqualTo(302);
-        assertThat(lead.open("/work/steps/BORE").page().select("#mostWind").val())
+        assertThat(lead.open("/work/steps/BORE").page().select("#mostWindMs").val())
                 .startsWith("8");
+        vineyard.reads(Role.LEAD, "us", "en");
+        assertThat(lead.open("/work/steps/BORE").page().select("#mostWindMs").val())
+                .isEqualTo("17.8955");
+        assertThat(lead.open("/work/steps/BORE")
+                        .page()
+                        .select("span:has(#mostWindMs) .unit")
+                        .text())
+                .isEqualTo("mph");
+        vineyard.reads(Role.LEAD, "metric", "en");
         form[15] = "abc";
         assertThat(lead.send("/work/steps/BORE", form).page().select(".error").text())
                 .isNotEmpty();

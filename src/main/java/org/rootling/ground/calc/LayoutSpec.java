@@ -123,7 +123,7 @@ public record LayoutSpec(
             Measure measure = Measure.ofField(field);
             throw (measure == null
                             ? new Refused("ground.layout.between", least, most)
-                            : new Refused("ground.layout.between", measure.amount(least), measure.amount(most)))
+                            : new Refused("ground.layout.between", measure.least(least), measure.most(most)))
                     .at(field);
         }
     }

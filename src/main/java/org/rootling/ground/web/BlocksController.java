@@ -76,7 +76,10 @@ class BlocksController {
                 Listing.of("blocks", blocks)
                         .by("ground.list.code", b -> b.code())
                         .by("ground.list.name", b -> b.name())
-                        .by("ground.list.square-metres", b -> Math.round(b.areaM2()))
+                        .by(
+                                "ground.list.area-in",
+                                Measure.SQUARE_METRE.unit(),
+                                b -> Measure.SQUARE_METRE.shown(b.areaM2(), 0))
                         .by("ground.block.rows", b -> b.rows())
                         .by("ground.block.places", b -> b.places()));
         model.addAttribute("places", blocks.stream().mapToInt(Block::places).sum());

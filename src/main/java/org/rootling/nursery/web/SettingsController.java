@@ -34,10 +34,19 @@ class SettingsController {
 
     /** One limit. */
     record LimitForm(
-            @Digits(integer = 5, fraction = 3) @Nullable BigDecimal warnAt,
-            @Digits(integer = 5, fraction = 3) @Nullable BigDecimal value,
+            @Digits(integer = 5, fraction = 4) @Nullable BigDecimal warnAt,
+            @Digits(integer = 5, fraction = 4) @Nullable BigDecimal value,
             @NotBlank @Size(max = 300) @Nullable String source,
-            int version) {}
+            int version) {
+
+        static LimitForm of(Limit limit) {
+            return new LimitForm(
+                    LimitText.shown(limit, limit.warnAt()),
+                    LimitText.shown(limit, limit.value()),
+                    limit.source(),
+                    limit.version());
+        }
+    }
 
     /** A variety that is not on the list. */
     record VarietyForm(
@@ -77,7 +86,7 @@ class SettingsController {
                 .findFirst()
                 .orElseThrow(() -> new NotFound("limit"));
         if (!model.containsAttribute("form")) {
-            model.addAttribute("form", new LimitForm(limit.warnAt(), limit.value(), limit.source(), limit.version()));
+            model.addAttribute("form", LimitForm.of(limit));
         }
         model.addAttribute("limit", limit);
         model.addAttribute("published", lists.published(kind, allowance).orElseThrow());
@@ -92,6 +101,7 @@ class SettingsController {
             @Valid @ModelAttribute("form") LimitForm form,
             BindingResult errors,
             Model model) {
+        Limit limit = lists.published(kind, allowance).orElseThrow(() -> new NotFound("limit"));
         return Forms.submit(
                 errors,
                 () -> {
@@ -99,8 +109,8 @@ class SettingsController {
                             kind,
                             allowance,
                             form.version(),
-                            form.warnAt(),
-                            Needed.of(form.value(), "value"),
+                            LimitText.kept(limit, form.warnAt()),
+                            Needed.of(LimitText.kept(limit, form.value()), "value"),
                             Needed.of(form.source(), "source"));
                     return "redirect:" + Paths.to("/store-limits?saved");
                 },

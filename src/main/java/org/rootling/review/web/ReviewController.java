@@ -12,6 +12,8 @@ import org.rootling.ground.Ground;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Listing;
+import org.rootling.platform.Measure;
+import org.rootling.platform.UnitText;
 import org.rootling.review.calc.SurvivalCurve;
 import org.rootling.review.domain.Clusters;
 import org.rootling.review.domain.Establishment;
@@ -228,6 +230,7 @@ class ReviewController {
     @GetMapping("/register")
     @Needs(Role.READER)
     String register(Model model) {
+        String area = Measure.SQUARE_METRE.unit();
         model.addAttribute(
                 "lines",
                 Listing.of("register", register.lines())
@@ -236,9 +239,12 @@ class ReviewController {
                         .by("review.count.rootstock", l -> l.rootstock())
                         .by("review.register.year", l -> l.years())
                         .by("review.count.vines", l -> l.vines())
-                        .by("review.register.stand-m2", l -> Math.round(l.standAreaM2()))
-                        .by("review.register.share-m2", l -> Math.round(l.blockShareM2()))
-                        .by("review.register.density-ha", l -> Math.round(l.perHectare())));
+                        .by("review.register.stand-in", area, l -> Measure.SQUARE_METRE.shown(l.standAreaM2(), 0))
+                        .by("review.register.share-in", area, l -> Measure.SQUARE_METRE.shown(l.blockShareM2(), 0))
+                        .by(
+                                "review.register.density",
+                                UnitText.areaUnit(),
+                                l -> Measure.PER_HECTARE.shown(l.perHectare(), 0)));
         return "review/register";
     }
 

@@ -1,5 +1,6 @@
 package org.rootling.review.web;
 
+import java.math.BigDecimal;
 import java.util.List;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
@@ -7,6 +8,8 @@ import org.rootling.people.CurrentMember;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Listing;
+import org.rootling.platform.Measure;
+import org.rootling.platform.UnitText;
 import org.rootling.review.domain.SeasonBook;
 import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
@@ -56,14 +59,15 @@ class SeasonController {
     }
 
     private Listing<SeasonBook.Sums> compared() {
+        String area = Measure.SQUARE_METRE.unit();
         Listing<SeasonBook.Sums> compared = Listing.of("seasons", book.compared())
                 .by("review.season.season", s -> s.vineyard() + " " + s.season())
                 .by("review.season.places", s -> s.places())
-                .by("review.season.area-m2", s -> Math.round(s.areaM2()))
+                .by("review.season.area-in", area, s -> Measure.SQUARE_METRE.shown(s.areaM2(), 0))
                 .by("review.season.hours", s -> s.hours())
                 .by("review.season.planned-done", s -> s.plannedForDone())
                 .by("review.season.per-vine", s -> s.minutesPerVine())
-                .by("review.season.per-hectare-ha", s -> s.hoursPerHectare());
+                .by("review.season.per-hectare", UnitText.areaUnit(), s -> perArea(s.hoursPerHectare()));
         return !member.may(Role.LEAD)
                 ? compared
                 : compared.by(
@@ -71,6 +75,10 @@ class SeasonController {
                         s -> s.costs().stream()
                                 .map(c -> c.all().toPlainString() + " " + c.currency())
                                 .collect(Collectors.joining(", ")));
+    }
+
+    private static @Nullable BigDecimal perArea(@Nullable BigDecimal perHectare) {
+        return perHectare == null ? null : Measure.PER_HECTARE.shown(perHectare.doubleValue(), 0);
     }
 
     private String text(String key) {

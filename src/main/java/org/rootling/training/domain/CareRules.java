@@ -25,7 +25,7 @@ public final class CareRules {
     /**
      * A rule.
      *
-     * @param value days, BBCH code, MM-DD north, degree days or mm, by kind
+     * @param value days, BBCH code, MM-DD north, degree days in °C or mm, by kind; numbers with at most six decimals
      * @param orAfterDays only for a stage
      * @param until MM-DD north
      */
@@ -86,7 +86,7 @@ public final class CareRules {
     }
 
     private static double number(String value) {
-        if (!value.strip().matches("\\d{1,5}(\\.\\d)?")) {
+        if (!value.strip().matches("\\d{1,5}(\\.\\d{1,6})?")) {
             throw new Refused("training.item.bad-number", value).at("value");
         }
         return Double.parseDouble(value.strip());

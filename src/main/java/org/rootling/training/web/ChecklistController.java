@@ -6,9 +6,11 @@ import jakarta.validation.constraints.Min;
 import jakarta.validation.constraints.NotBlank;
 import jakarta.validation.constraints.Pattern;
 import jakarta.validation.constraints.Size;
+import java.math.BigDecimal;
 import java.time.MonthDay;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
 import java.util.UUID;
@@ -16,13 +18,17 @@ import org.jspecify.annotations.Nullable;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.platform.Forms;
+import org.rootling.platform.Measure;
 import org.rootling.platform.NotFound;
+import org.rootling.platform.NumberText;
 import org.rootling.platform.Paths;
+import org.rootling.platform.Refused;
 import org.rootling.training.CareItem;
 import org.rootling.training.calc.Timing;
 import org.rootling.training.domain.CareRules;
 import org.rootling.training.domain.Cautions;
 import org.rootling.training.domain.Checklist;
+import org.springframework.context.i18n.LocaleContextHolder;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.validation.BindingResult;
@@ -38,7 +44,7 @@ import org.springframework.web.bind.annotation.RequestParam;
 @RequestMapping("/v/{vineyard}/checklist")
 class ChecklistController {
 
-    /** An item as its owner types it. */
+    /** An item as its owner types it, the value in the reader's units. */
     record ItemForm(
             @NotBlank
             @Size(max = 40)
@@ -49,7 +55,7 @@ class ChecklistController {
             @Min(0) @Max(100000) int position,
             @NotBlank @Size(max = 80) @Nullable String name,
             @Required CareRules.@Nullable Kind kind,
-            @NotBlank @Size(max = 10) @Nullable String value,
+            @NotBlank @Size(max = 20) @Nullable String value,
             @Nullable Integer orAfterDays,
             @Min(0) @Max(365) int windowDays,
             @Nullable Integer repeatDays,
@@ -68,14 +74,15 @@ class ChecklistController {
         }
 
         static ItemForm of(CareItem item) {
+            CareRules.Kind kind = CareRules.Kind.valueOf(item.timing().toUpperCase(Locale.ROOT));
             Integer orAfter = item.rule().timing() instanceof Timing.AtStage at ? at.orAfterDays() : null;
             MonthDay until = item.rule().until();
             return new ItemForm(
                     item.code(),
                     item.position(),
                     item.name(),
-                    CareRules.Kind.valueOf(item.timing().toUpperCase(java.util.Locale.ROOT)),
-                    item.timingValue(),
+                    kind,
+                    shown(kind, item.timingValue()),
                     orAfter,
                     item.rule().windowDays(),
                     item.rule().repeatDays(),
@@ -95,7 +102,7 @@ class ChecklistController {
                     text(name),
                     CareRules.of(
                             Objects.requireNonNull(kind),
-                            text(value),
+                            kept(kind, text(value)),
                             orAfterDays,
                             windowDays,
                             repeatDays,
@@ -106,6 +113,34 @@ class ChecklistController {
                     orNull(caution),
                     orNull(step),
                     text(source));
+        }
+
+        private static String shown(CareRules.Kind kind, String value) {
+            Measure measure = measure(kind);
+            return measure == null
+                    ? value
+                    : NumberText.write(measure.shown(new BigDecimal(value)), LocaleContextHolder.getLocale());
+        }
+
+        private static String kept(CareRules.Kind kind, String typed) {
+            Measure measure = measure(kind);
+            if (measure == null) {
+                return typed;
+            }
+            try {
+                BigDecimal number = NumberText.read(typed);
+                return number == null ? "" : measure.kept(number).toPlainString();
+            } catch (IllegalArgumentException noNumber) {
+                throw new Refused("training.item.bad-number", typed).at("value");
+            }
+        }
+
+        private static @Nullable Measure measure(CareRules.Kind kind) {
+            return switch (kind) {
+                case HEAT -> Measure.DEGREE_DAY;
+                case RAIN -> Measure.MILLIMETRE;
+                case DAYS, STAGE, DATE -> null;
+            };
         }
 
         private static String text(@Nullable String typed) {

@@ -60,7 +60,9 @@ class TreatmentController {
             @Required @DecimalMin("0.1") @DecimalMax("100000000") @Nullable @Measured(Measure.SQUARE_METRE)
             BigDecimal area,
 
-            @DecimalMin("0") @DecimalMax("60") @Nullable BigDecimal wind,
+            @DecimalMin("0") @DecimalMax("60") @Nullable @Measured(Measure.METRE_PER_SECOND)
+            BigDecimal windMs,
+
             @NotBlank @Size(max = 80) @Nullable String operator,
             @Min(0) @Max(2000) @Nullable Integer reentryHours,
             @Min(0) @Max(1000) @Nullable Integer waitingDays,
@@ -77,7 +79,7 @@ class TreatmentController {
                     Objects.requireNonNull(unit),
                     waterLitres,
                     Objects.requireNonNull(area),
-                    wind,
+                    windMs,
                     Objects.requireNonNull(operator).strip(),
                     reentryHours,
                     waitingDays,

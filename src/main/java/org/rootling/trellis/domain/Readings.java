@@ -9,6 +9,7 @@ import org.rootling.ground.Ground;
 import org.rootling.ground.Row;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Ids;
+import org.rootling.platform.Measure;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Refused;
 import org.rootling.trellis.calc.Deflection;
@@ -163,7 +164,9 @@ public class Readings {
             throw new Refused("trellis.tension.due-before").at("due");
         }
         if (tensionN >= wire.wire().breakingN()) {
-            throw new Refused("trellis.fault.tension", wire.wire().breakingN())
+            throw new Refused(
+                            "trellis.fault.tension",
+                            Measure.NEWTON.amount(wire.wire().breakingN(), 0))
                     .at(pulled == null ? "tensionN" : "scaleKg");
         }
         jdbc.sql("""

@@ -246,7 +246,7 @@ final class EndDrawing {
                         "trellis.drawing.wire",
                         words.length(wire.heightM()),
                         wire.count(),
-                        words.newtons(wire.tensionN())),
+                        words.force(wire.tensionN())),
                 "end");
     }
 

@@ -71,7 +71,8 @@ class TensionController {
             @Nullable @DecimalMin("0.5") @DecimalMax("30") @Measured(Measure.METRE)
             Double spanM,
 
-            @Nullable @DecimalMin("1") @DecimalMax("100000") Double tensionN,
+            @Nullable @DecimalMin("1") @DecimalMax("100000") @Measured(Measure.NEWTON)
+            Double tensionN,
 
             @Nullable @DecimalMin("-40") @DecimalMax("55") @Measured(Measure.CELSIUS)
             Double temperatureC,
@@ -153,7 +154,7 @@ class TensionController {
                             "trellis.tension.wire-name",
                             wire.name(),
                             words.length(wire.heightM()),
-                            words.newtons(wire.tensionN())));
+                            words.force(wire.tensionN())));
         }
         model.addAttribute("block", block);
         model.addAttribute("targets", targets);
@@ -161,6 +162,7 @@ class TensionController {
         model.addAttribute("wireChoices", wires);
         model.addAttribute("rows", byId);
         Map<UUID, String> names = members.names();
+        String force = Measure.NEWTON.unit();
         model.addAttribute(
                 "latest",
                 Listing.of("readings", readings.latest(byId.keySet()))
@@ -168,8 +170,8 @@ class TensionController {
                                 "trellis.tension.row",
                                 r -> Objects.requireNonNull(byId.get(r.rowId())).number())
                         .by("trellis.plan.wire", r -> r.wire())
-                        .by("trellis.tension.tension-n", r -> Math.round(r.tensionN()))
-                        .by("trellis.tension.wanted-n", r -> Math.round(r.wantedN()))
+                        .by("trellis.tension.tension-in", force, r -> Measure.NEWTON.shown(r.tensionN(), 0))
+                        .by("trellis.tension.wanted-in", force, r -> Measure.NEWTON.shown(r.wantedN(), 0))
                         .by(
                                 "trellis.tension.verdict",
                                 r -> new Listing.Word(r.slack() ? "trellis.tension.slack" : "trellis.tension.tight"))

@@ -173,7 +173,10 @@ class TrellisController {
                                         .setScale(1, RoundingMode.HALF_UP))
                         .by("trellis.order.head.unit", i -> words.unit(i))
                         .by("trellis.plan.coils", i -> i.steel() == null ? null : i.coils())
-                        .by("trellis.plan.mass-kg", i -> i.steel() == null ? null : rounded(i.massKg(), 0)));
+                        .by(
+                                "trellis.plan.mass-in",
+                                Measure.KILOGRAM.unit(),
+                                i -> i.steel() == null ? null : Measure.KILOGRAM.shown(i.massKg(), 0)));
         Map<UUID, Readings.Reading> measured = slackest(rows);
         String metre = Measure.METRE.unit();
         model.addAttribute(
@@ -190,15 +193,11 @@ class TrellisController {
                         .by("trellis.plan.done", r -> doneInWords(r))
                         .by("trellis.plan.measured", r -> {
                             Readings.Reading reading = measured.get(r.row().id());
-                            return reading == null ? null : words.newtons(reading.tensionN());
+                            return reading == null ? null : words.force(reading.tensionN());
                         }));
         model.addAttribute("tracked", progress.getIfAvailable() != null);
         model.addAttribute("measured", measured);
         return "trellis/plan";
-    }
-
-    private static BigDecimal rounded(double value, int decimals) {
-        return BigDecimal.valueOf(value).setScale(decimals, RoundingMode.HALF_UP);
     }
 
     private String doneInWords(RowParts row) {

@@ -32,6 +32,9 @@ class Words {
             "trellis.fault.wire-over-top",
             "trellis.fault.tie-height");
 
+    /** Cautions and faults whose numbers are all forces in newtons. */
+    private static final Set<String> FORCES = Set.of("trellis.caution.tension", "trellis.fault.tension");
+
     /** Decimals of a quantity, as the database keeps them. */
     private static final int DECIMALS = 3;
 
@@ -52,9 +55,25 @@ class Words {
         return units.length(metres, 2);
     }
 
-    /** A force in newtons, whole. */
-    public String newtons(double newtons) {
-        return units.number(newtons, 0) + " N";
+    /** A force in newtons, in the reader's unit, whole. */
+    public String force(double newtons) {
+        return units.measured(Measure.NEWTON, newtons, 0);
+    }
+
+    /** What a wire gains with each kelvin of cold, newtons; with each degree Fahrenheit for who reads those. */
+    public String forcePerDegree(double newtonsPerKelvin) {
+        double perDegree = newtonsPerKelvin / Measure.KELVIN.seen(1);
+        return units.measured(Measure.NEWTON, perDegree, UnitText.us() ? 2 : 1);
+    }
+
+    /** A moment in newton metres, in the reader's unit, whole. */
+    public String moment(double newtonMetres) {
+        return units.measured(Measure.NEWTON_METRE, newtonMetres, 0);
+    }
+
+    /** A stress in pascals, in megapascals or the reader's unit. */
+    public String stress(double pascals) {
+        return units.measured(Measure.MEGAPASCAL, pascals / 1e6, UnitText.us() ? 0 : 1);
     }
 
     /** A size in metres, in the reader's units, with no more decimals than it needs. */
@@ -81,32 +100,43 @@ class Words {
         return say("trellis.plan.post-size", length(lengthM), millimetres(diameterMm));
     }
 
-    /** What a caution says, lengths in the reader's units. */
+    /** What a caution says, lengths and forces in the reader's units. */
     public String caution(Caution caution) {
-        boolean lengths = LENGTHS.contains(caution.code());
         return say(
                 caution.code(),
                 caution.args().stream()
-                        .map(a -> lengths && a instanceof Number n ? metres(n.doubleValue()) : a)
+                        .map(a -> a instanceof Number n ? inUnits(caution.code(), n) : a)
                         .toArray());
     }
 
-    /** The values in a fault's message, lengths and temperatures in the reader's units. */
+    /** The values in a fault's message, whatever is measured in the reader's units. */
     Object[] values(Fault fault) {
         Object[] values = fault.args().toArray();
         Measure field = Measure.ofField(fault.field());
         for (int i = 0; i < values.length; i++) {
-            boolean bound =
-                    fault.code().equals("trellis.fault.range") || fault.code().equals("trellis.fault.no-post");
             if (values[i] instanceof Number n) {
-                if (LENGTHS.contains(fault.code()) || (fault.code().equals("trellis.fault.no-post") && i == 1)) {
-                    values[i] = metres(n.doubleValue());
-                } else if (bound) {
-                    values[i] = field == null ? plain(n) : measured(field, n.doubleValue());
-                }
+                values[i] = switch (fault.code()) {
+                    case "trellis.fault.range" -> bound(field, n, i == 0);
+                    case "trellis.fault.no-post" -> i == 0 && field == null ? plain(n) : metres(n.doubleValue());
+                    default -> inUnits(fault.code(), n);
+                };
             }
         }
         return values;
+    }
+
+    private Object inUnits(String code, Number value) {
+        if (LENGTHS.contains(code)) {
+            return metres(value.doubleValue());
+        }
+        return FORCES.contains(code) ? force(value.doubleValue()) : value;
+    }
+
+    private Object bound(@Nullable Measure field, Number bound, boolean lower) {
+        if (field == null) {
+            return plain(bound);
+        }
+        return (lower ? field.least(bound.doubleValue()) : field.most(bound.doubleValue())).toString();
     }
 
     /** A number with no more decimals than it needs. */

@@ -20,6 +20,8 @@ import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
 import org.rootling.platform.Jobs;
 import org.rootling.platform.Listing;
+import org.rootling.platform.Measure;
+import org.rootling.platform.Measured;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Refused;
 import org.rootling.weather.domain.Column;
@@ -65,7 +67,8 @@ class ImportController {
             FileUnits.@NotNull Rain rain,
             FileUnits.@NotNull Wind wind,
 
-            @NotNull @DecimalMin("0.5") @DecimalMax("100") Double windHeight,
+            @NotNull @DecimalMin("0.5") @DecimalMax("100") @Measured(Measure.METRE)
+            Double windHeightM,
 
             FileUnits.@NotNull Radiation radiation) {
 
@@ -88,7 +91,7 @@ class ImportController {
 
         Mapping mapping() {
             return new Mapping(
-                    headingRow, columns, new FileUnits(dates, temperature, rain, wind, windHeight, radiation));
+                    headingRow, columns, new FileUnits(dates, temperature, rain, wind, windHeightM, radiation));
         }
     }
 

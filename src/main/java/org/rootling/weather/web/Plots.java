@@ -6,6 +6,7 @@ import java.time.temporal.ChronoUnit;
 import java.util.List;
 import java.util.Locale;
 import java.util.function.UnaryOperator;
+import org.rootling.platform.Measure;
 import org.rootling.platform.SvgWriter;
 import org.rootling.platform.UnitText;
 import org.rootling.weather.calc.Seasons;
@@ -170,7 +171,7 @@ final class Plots {
 
     /** Rain as bars, reference evapotranspiration as a line. */
     String water(List<WeatherDay> days, LocalDate today) {
-        double factor = UnitText.us() ? 1 / WeatherText.MM_PER_INCH : 1;
+        double factor = Measure.MILLIMETRE.seen(1);
         LocalDate first = days.get(0).date();
         int length = length(days);
         double most = 8 * factor;

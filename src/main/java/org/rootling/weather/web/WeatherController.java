@@ -1,6 +1,7 @@
 package org.rootling.weather.web;
 
 import jakarta.validation.Valid;
+import java.math.BigDecimal;
 import java.time.DateTimeException;
 import java.time.LocalDate;
 import java.time.YearMonth;
@@ -10,6 +11,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 import org.rootling.people.CurrentMember;
 import org.rootling.people.Needs;
@@ -17,10 +19,13 @@ import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
 import org.rootling.platform.Listing;
+import org.rootling.platform.Measure;
+import org.rootling.platform.Measured;
 import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Refused;
 import org.rootling.platform.SaneDate;
+import org.rootling.platform.UnitText;
 import org.rootling.weather.calc.HeatSums;
 import org.rootling.weather.domain.DayRecord;
 import org.rootling.weather.domain.DayValues;
@@ -42,13 +47,13 @@ import org.springframework.web.bind.annotation.RequestParam;
 @RequestMapping("/v/{vineyard}/weather")
 class WeatherController {
 
-    /** A typed day, in the reader's units. */
+    /** A typed day. */
     record DayForm(
             @SaneDate @Nullable LocalDate date,
-            @Nullable Double low,
-            @Nullable Double high,
-            @Nullable Double rain,
-            @Nullable Double wind,
+            @Measured(Measure.CELSIUS) @Nullable Double low,
+            @Measured(Measure.CELSIUS) @Nullable Double high,
+            @Measured(Measure.MILLIMETRE) @Nullable Double rain,
+            @Measured(Measure.METRE_PER_SECOND) @Nullable Double wind,
             @Nullable Double humidity,
             @Nullable Double humidityHigh,
             @Nullable Double humidityLow,
@@ -64,10 +69,10 @@ class WeatherController {
             DayValues v = record.values();
             return new DayForm(
                     v.date(),
-                    WeatherText.temperature(v.lowC()),
-                    WeatherText.temperature(v.highC()),
-                    WeatherText.rainTyped(v.rainMm()),
-                    WeatherText.windTyped(v.windMs()),
+                    v.lowC(),
+                    v.highC(),
+                    v.rainMm(),
+                    v.windMs(),
                     v.humidityPct(),
                     v.humidityHighPct(),
                     v.humidityLowPct(),
@@ -83,17 +88,7 @@ class WeatherController {
             if (low == null || high == null) {
                 throw new Refused("weather.day.no-temperatures").at(low == null ? "low" : "high");
             }
-            return new DayValues(
-                    date,
-                    WeatherText.celsius(low),
-                    WeatherText.celsius(high),
-                    WeatherText.mm(rain),
-                    WeatherText.metresPerSecond(wind),
-                    humidity,
-                    humidityHigh,
-                    humidityLow,
-                    radiation,
-                    sun);
+            return new DayValues(date, low, high, rain, wind, humidity, humidityHigh, humidityLow, radiation, sun);
         }
     }
 
@@ -133,10 +128,22 @@ class WeatherController {
                 Listing.of("seasons", view.earlier())
                         .by("weather.season.choose", e -> e.label())
                         .by("weather.season.days-known", e -> e.days())
-                        .by("weather.list.heat", e -> Math.round(e.heat().sum()))
-                        .by("weather.list.winkler", e -> Math.round(e.winkler().sum()))
-                        .by("weather.list.huglin", e -> Math.round(e.huglin().sum()))
-                        .by("weather.list.rain", e -> Math.round(e.rainMm()))
+                        .by(
+                                "weather.list.heat",
+                                Measure.DEGREE_DAY.unit(),
+                                e -> Measure.DEGREE_DAY.shown(e.heat().sum(), 0))
+                        .by(
+                                "weather.list.winkler",
+                                Measure.DEGREE_DAY.unit(),
+                                e -> Measure.DEGREE_DAY.shown(e.winkler().sum(), 0))
+                        .by(
+                                "weather.list.huglin",
+                                Measure.DEGREE_DAY.unit(),
+                                e -> Measure.DEGREE_DAY.shown(e.huglin().sum(), 0))
+                        .by(
+                                "weather.list.rain",
+                                Measure.MILLIMETRE.unit(),
+                                e -> Measure.MILLIMETRE.shown(e.rainMm(), UnitText.us() ? 1 : 0))
                         .by("weather.sum.frost", e -> e.frostNights())
                         .by("weather.frost.last-short", e -> e.lastFrost()));
         model.addAttribute("now", asked == current);
@@ -194,24 +201,30 @@ class WeatherController {
                         .by("weather.day.date", l -> l.date())
                         .by(
                                 "weather.list.low",
-                                l -> l.record() == null
-                                        ? null
-                                        : l.record().values().lowC())
+                                Measure.CELSIUS.unit(),
+                                l -> listed(l, Measure.CELSIUS, DayValues::lowC))
                         .by(
                                 "weather.list.high",
-                                l -> l.record() == null
-                                        ? null
-                                        : l.record().values().highC())
+                                Measure.CELSIUS.unit(),
+                                l -> listed(l, Measure.CELSIUS, DayValues::highC))
                         .by(
                                 "weather.list.rain",
-                                l -> l.record() == null
-                                        ? null
-                                        : l.record().values().rainMm())
+                                Measure.MILLIMETRE.unit(),
+                                l -> listed(l, Measure.MILLIMETRE, DayValues::rainMm))
                         .by(
                                 "weather.days.from",
                                 l -> l.record() == null ? null : l.record().source()));
         model.addAttribute("may", member.may(Role.HELPER));
         return "weather/days";
+    }
+
+    private static @Nullable BigDecimal listed(
+            Line line, Measure measure, Function<DayValues, @Nullable Double> value) {
+        Double known = line.record() == null ? null : value.apply(line.record().values());
+        if (known == null) {
+            return null;
+        }
+        return UnitText.us() ? measure.shown(known, 2) : BigDecimal.valueOf(known);
     }
 
     private YearMonth month(@Nullable String text) {

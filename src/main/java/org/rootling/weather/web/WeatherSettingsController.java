@@ -38,7 +38,7 @@ import org.springframework.web.bind.annotation.RequestMapping;
 class WeatherSettingsController {
     private static final String PATH = "[A-Za-z0-9_-]{1,60}(\\[\\])?(\\.[A-Za-z0-9_-]{1,60}(\\[\\])?){0,8}";
 
-    /** The settings, temperatures in °C. */
+    /** The settings; temperatures in °C, the margin in K. */
     record SettingsForm(
             @NotNull @DecimalMin("-5") @DecimalMax("20") @Measured(Measure.CELSIUS)
             Double base,
@@ -51,7 +51,8 @@ class WeatherSettingsController {
             @NotNull @DecimalMin("-5") @DecimalMax("5") @Measured(Measure.CELSIUS)
             Double frost,
 
-            @NotNull @DecimalMin("0") @DecimalMax("6") Double margin,
+            @NotNull @DecimalMin("0") @DecimalMax("6") @Measured(Measure.KELVIN)
+            Double margin,
 
             @NotNull FrostStage stage,
             @Nullable Boolean coastal,
@@ -83,7 +84,8 @@ class WeatherSettingsController {
             FileUnits.@NotNull Rain rain,
             FileUnits.@NotNull Wind wind,
 
-            @NotNull @DecimalMin("0.5") @DecimalMax("100") Double windHeight,
+            @NotNull @DecimalMin("0.5") @DecimalMax("100") @Measured(Measure.METRE)
+            Double windHeightM,
 
             FileUnits.@NotNull Radiation radiation,
             int version) {
@@ -151,7 +153,7 @@ class WeatherSettingsController {
                     on,
                     url,
                     paths,
-                    new FileUnits(FileUnits.Dates.DAY_FIRST, temperature, rain, wind, windHeight, radiation),
+                    new FileUnits(FileUnits.Dates.DAY_FIRST, temperature, rain, wind, windHeightM, radiation),
                     version);
         }
 

@@ -54,7 +54,8 @@ class StepsController {
             @Nullable @DecimalMin("-30") @DecimalMax("40") @Measured(Measure.CELSIUS)
             BigDecimal leastTempC,
 
-            @Nullable @DecimalMin("0") @DecimalMax("60") BigDecimal mostWind,
+            @Nullable @DecimalMin("0") @DecimalMax("60") @Measured(Measure.METRE_PER_SECOND)
+            BigDecimal mostWindMs,
 
             @Nullable @DecimalMin("0.01") @DecimalMax("10000")
             BigDecimal guessMinutes,
@@ -70,7 +71,7 @@ class StepsController {
                     after == null ? List.of() : after,
                     waitDays,
                     Boolean.TRUE.equals(outdoors),
-                    new Step.Limits(mostRainMm, leastTempC, mostWind),
+                    new Step.Limits(mostRainMm, leastTempC, mostWindMs),
                     guessMinutes);
         }
     }

@@ -22,6 +22,7 @@ import org.rootling.nursery.domain.WarningDesk;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.DateText;
+import org.rootling.platform.UnitChoice;
 import org.rootling.platform.VineyardTime;
 import org.rootling.support.AppTest;
 import org.rootling.support.TestApi;
@@ -59,6 +60,9 @@ class WaitingPagesTest {
     TestVineyard vineyard;
     TestBrowser lead;
     LocalDate today;
+
+    @Autowired
+    LimitText limitText;
 
     @BeforeEach
     void makeVineyard() {
@@ -531,6 +535,32 @@ class WaitingPagesTest {
         var stale =
                 lead.send("/store-limits/HEELED_IN/days", "warnAt", "5", "value", "12", "source", "x", "version", "7");
         assertThat(stale.status()).isEqualTo(409);
+    }
+
+    /** NIST Special Publication 811 (2008), appendix B.8: 1 ft = 0.3048 m, a kelvin is 1.8 degrees Fahrenheit. */
+    @Test
+    void limitsAreShownAndTypedInTheUnitsOfThePerson() {
+        vineyard.reads(Role.LEAD, "us", "en");
+        // 105 degree days over 5 °C, 0.3 m of roots, 3 K warmer than outside
+        assertThat(lead.open("/store-limits").page().text())
+                .contains("189 °F degree days", "41 °F", "0.984 ft", "5.4 °F")
+                .doesNotContain("5 °C", "3 °C", "0.3 m", "105 ");
+        String path = "/store-limits/HEELED_IN/warmth";
+        assertThat(lead.open(path).page().getElementById("warnAt").val()).isEqualTo("108");
+        lead.sendAndFollow(path, "warnAt", "100", "value", "200", "source", "a sheet", "version", "-1");
+        assertThat(lead.open(path).page().getElementById("value").val()).isEqualTo("200");
+        assertThat(vineyard.as(Role.READER).open("/store-limits").page().text()).contains("111.111 degree days");
+        assertThat(UnitChoice.in(
+                        UnitChoice.US,
+                        () -> List.of(
+                                limitText.used("degree days", 10),
+                                limitText.allowed("degree days", 105),
+                                limitText.unit("degree days"),
+                                limitText.used("mm", 25.4),
+                                limitText.unit("mm"),
+                                limitText.used("hours", 7))))
+                .containsExactly("18.0", "189", "°F degree days", "1.00", "in of soil water", "7");
+        assertThat(limitText.used("mm", 25.4)).isEqualTo("25.4");
     }
 
     @Test

@@ -52,7 +52,7 @@ class TrellisApiTest {
         assertThat(answer.contentType()).startsWith("application/problem+json");
         assertThat(answer.json().at("/errors").findValuesAsString("field"))
                 .containsExactly("endPost.leanDeg", "wires[0].heightM", "wires[0].tensionN", "linePostMaxSpanM");
-        assertThat(answer.json().at("/errors/2/message").asString()).contains("6062 N");
+        assertThat(answer.json().at("/errors/2/message").asString()).contains("6,062 N");
     }
 
     @Test

@@ -457,10 +457,11 @@ class TrellisPagesTest {
     @Test
     void sizesAndLimitsAreInTheReadersUnits() {
         Fault buried = new Fault("end.buriedM", "trellis.fault.range", List.of(0.3048, 8.0));
-        assertThat(words.values(buried)).containsExactly("0.3 m", "8 m");
+        assertThat(words.values(buried)).containsExactly("0.3048 m", "8 m");
         UnitChoice.set(UnitChoice.US);
         try {
-            assertThat(words.values(buried)).containsExactly("1 ft", "26.25 ft");
+            // 8 m are 26.2467 ft: what is told is taken when it is typed
+            assertThat(words.values(buried)).containsExactly("1 ft", "26.24 ft");
             // 600 ft: Domoto 2002, check value T12
             assertThat(words.caution(new Caution("trellis.caution.row-anchored", List.of(213.36, 182.88))))
                     .contains("700 ft;", "at 600 ft for anchored");
@@ -511,6 +512,117 @@ class TrellisPagesTest {
                         .text())
                 .contains("304.8 m");
         assertThat(csv(lead)).contains(",m,").doesNotContain(",ft,");
+    }
+
+    /** NIST Special Publication 811 (2008), appendix B.8: 1 lbf = 4.448222 N, 1 psi = 6.894757 kPa. */
+    @Test
+    void forcesMomentsAndStressesAreInTheReadersUnits() {
+        UnitChoice.set(UnitChoice.US);
+        try {
+            assertThat(words.force(4448.222)).isEqualTo("1,000 lbf");
+            assertThat(words.moment(1355.818)).isEqualTo("1,000 ft·lbf");
+            assertThat(words.stress(6_894_757)).isEqualTo("1,000 psi");
+            // 8.006799 N for each kelvin are 4.448222 N for each degree Fahrenheit
+            assertThat(words.forcePerDegree(8.006799)).isEqualTo("1.00 lbf");
+            assertThat(words.caution(new Caution("trellis.caution.tension", List.of("top", 1334.4666, 1112.0555))))
+                    .contains("tightened to 300 lbf", "ends at 250 lbf");
+            assertThat(words.say(
+                            "trellis.fault.tension",
+                            words.values(new Fault("wires[0].tensionN", "trellis.fault.tension", List.of(4448.222)))))
+                    .isEqualTo("this wire breaks at 1,000 lbf");
+        } finally {
+            UnitChoice.clear();
+        }
+        assertThat(words.force(800)).isEqualTo("800 N");
+        assertThat(words.stress(24e6)).isEqualTo("24.0 MPa");
+        TestVineyard vineyard = planned(vineyard());
+        TestBrowser lead = vineyard.as(Role.LEAD);
+        List<String> pages = List.of("", "/loads", "/tension", "/edit");
+        String metric = "\\d\\s?(N|MPa|N m|N/m)\\b|\\bN/m\\b";
+        assertThat(lead.open("/trellis/blocks/B1/loads").page().text()).containsPattern(metric);
+        vineyard.reads(Role.LEAD, "us", "en");
+        for (String page : pages) {
+            assertThat(lead.open("/trellis/blocks/B1" + page).page().text())
+                    .as(page)
+                    .contains("lbf")
+                    .doesNotContainPattern(metric)
+                    .doesNotContain("kilogram");
+        }
+        assertThat(lead.open("/trellis/blocks/B1/loads").page().text()).contains("ft·lbf", " psi");
+    }
+
+    @Test
+    void aPlanSentBackByWhoReadsPoundsIsThePlanItWas() {
+        TestVineyard vineyard = planned(vineyard());
+        TestBrowser lead = vineyard.as(Role.LEAD);
+        Document before = lead.open("/trellis/blocks/B1/edit").page();
+        String[] crop = fields(before, "/edit", "wires0.windNPerM", "29.31", "fixing.staplesPerKg", "333", "once", "");
+        assertThat(lead.send("/trellis/blocks/B1/edit", crop).status()).isEqualTo(302);
+        Document metric = lead.open("/trellis/blocks/B1/edit").page();
+        vineyard.reads(Role.LEAD, "us", "en");
+        Document us = lead.open("/trellis/blocks/B1/edit").page();
+        // 800 N
+        assertThat(us.getElementById("wires0.tensionN").val()).startsWith("179.8");
+        assertThat(us.getElementById("wires0.tensionN").parent().text()).isEqualTo("lbf");
+        assertThat(us.getElementById("wires0.windNPerM").parent().text()).isEqualTo("lbf/ft");
+        assertThat(us.getElementById("fixing.staplesPerKg").parent().text()).isEqualTo("/lb");
+        assertThat(lead.send("/trellis/blocks/B1/edit", fields(us, "/edit", "once", ""))
+                        .status())
+                .isEqualTo(302);
+        Document wrong = lead.send(
+                        "/trellis/blocks/B1/edit",
+                        fields(
+                                lead.open("/trellis/blocks/B1/edit").page(),
+                                "/edit",
+                                "wires0.windNPerM",
+                                "999",
+                                "wires1.tensionN",
+                                "9999",
+                                "once",
+                                ""))
+                .page();
+        // 2000 N/m
+        assertThat(wrong.getElementById("wires0.windNPerM-error").text())
+                .contains("between 0 lbf/ft and 137.04 lbf/ft");
+        assertThat(wrong.getElementById("wires1.tensionN-error").text()).containsPattern("breaks at [\\d,]+ lbf");
+        vineyard.reads(Role.LEAD, "metric", "en");
+        Document after = lead.open("/trellis/blocks/B1/edit").page();
+        for (Element field : metric.select("form[action$=/edit] input[type=text]")) {
+            assertThat(after.getElementById(field.id()).val()).as(field.id()).isEqualTo(field.val());
+        }
+    }
+
+    @Test
+    void aGaugeIsReadInPoundsByWhoReadsPounds() {
+        TestVineyard vineyard = planned(vineyard());
+        vineyard.reads(Role.HELPER, "us", "en");
+        TestBrowser helper = vineyard.as(Role.HELPER);
+        String row = helper.open("/trellis/blocks/B1/tension")
+                .page()
+                .select("select[name=row] option")
+                .get(1)
+                .val();
+        String[] reading = {"row", row, "wire", "0", "on", "2020-04-01", "tensionN", "200"};
+        Document after =
+                helper.sendAndFollow("/trellis/blocks/B1/tension", reading).page();
+        assertThat(after.select("tr:has(td:contains(fruiting))").last().text()).contains("200 lbf", "180 lbf");
+        assertThat(file(helper, "/trellis/blocks/B1/tension?list-csv=readings"))
+                .contains("\"Tension, lbf\",\"Wanted, lbf\"", ",200,180,");
+        // 889.644 N
+        assertThat(file(vineyard.as(Role.READER), "/trellis/blocks/B1/tension?list-csv=readings"))
+                .contains("\"Tension, N\",\"Wanted, N\"", ",890,800,");
+        reading[7] = "99999";
+        assertThat(helper.send("/trellis/blocks/B1/tension", reading)
+                        .page()
+                        .getElementById("tensionN-error")
+                        .text())
+                .contains("must be 22,480.89 lbf or less");
+        reading[7] = "9999";
+        assertThat(helper.send("/trellis/blocks/B1/tension", reading)
+                        .page()
+                        .getElementById("tensionN-error")
+                        .text())
+                .containsPattern("breaks at [\\d,]+ lbf");
     }
 
     private static String csv(TestBrowser lead) {
