@@ -1,6 +1,7 @@
 package org.rootling.platform;
 
 import java.math.BigDecimal;
+import java.math.MathContext;
 import java.math.RoundingMode;
 import java.text.NumberFormat;
 import org.jspecify.annotations.Nullable;
@@ -9,12 +10,12 @@ import org.springframework.context.i18n.LocaleContextHolder;
 /**
  * A unit of ours and the US customary one in its place. Factors are exact by definition: the international foot and
  * inch, the US liquid gallon of 231 cubic inches, the avoirdupois pound, the pound-force at a standard gravity of
- * 9.80665 m/s², the mile of 5280 feet, five ninths of a kelvin (NIST Special Publication 811, appendix B); those of a force per length or area
- * are made of them.
+ * 9.80665 m/s², the mile of 5280 feet, five ninths of a kelvin (NIST Special Publication 811, appendix B); those of a
+ * force per length or area are made of them.
  *
  * <p>What is shown carries enough decimals, and what is typed is rounded so, that a value shown and sent back is the
- * value it was: to 0.1 mm, 0.1 g, 0.001 N, 0.01 N/m, 0.0001 m/s, 0.01 degrees, a
- * millionth of a degree day, a thousandth of a square metre or litre.
+ * value it was: to 0.1 mm, 0.1 g, 0.001 N, 0.01 N/m, 0.0001 m/s, 0.01 degrees, a millionth of a degree day, a thousandth
+ * of a square metre or litre.
  */
 public enum Measure {
     METRE("m", "ft", "0.3048", 4, "M"),
@@ -132,19 +133,29 @@ public enum Measure {
         return this == CELSIUS ? value * 1.8 + 32 : value / factor.doubleValue();
     }
 
-    /** From our unit to the reader's. */
+    /**
+     * From our unit to the reader's, with the fewest decimals that lead back to the same value: 70 typed as °F is kept as
+     * 21.11 °C, and shown as 70 again.
+     */
     public BigDecimal shown(BigDecimal value) {
         if (!UnitText.us()) {
             return value;
         }
-        return this == CELSIUS
-                ? value.multiply(NINE_FIFTHS).add(FREEZING_F).setScale(SHOWN, RoundingMode.HALF_UP)
-                : value.divide(factor, SHOWN, RoundingMode.HALF_UP);
+        BigDecimal exact = this == CELSIUS
+                ? value.multiply(NINE_FIFTHS).add(FREEZING_F)
+                : value.divide(factor, MathContext.DECIMAL64);
+        for (int decimals = 0; decimals < SHOWN; decimals++) {
+            BigDecimal brief = exact.setScale(decimals, RoundingMode.HALF_UP);
+            if (kept(brief).compareTo(value) == 0) {
+                return brief;
+            }
+        }
+        return exact.setScale(SHOWN, RoundingMode.HALF_UP);
     }
 
     /** From our unit to the reader's, rounded. */
     public BigDecimal shown(double value, int decimals) {
-        return shown(BigDecimal.valueOf(value)).setScale(decimals, RoundingMode.HALF_UP);
+        return BigDecimal.valueOf(seen(value)).setScale(decimals, RoundingMode.HALF_UP);
     }
 
     /** From the reader's unit to ours. */

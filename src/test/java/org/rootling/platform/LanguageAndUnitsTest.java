@@ -160,6 +160,22 @@ class LanguageAndUnitsTest {
         }
     }
 
+    @Test
+    void whatIsTypedInCustomaryUnitsIsShownAsItWasTyped() {
+        UnitChoice.set(UnitChoice.US);
+        for (Measure measure : Measure.values()) {
+            // Of a stress no less than a psi is kept.
+            String[] typed = measure == Measure.MEGAPASCAL
+                    ? new String[] {"0", "1", "70", "24000"}
+                    : new String[] {"0", "1", "70", "6.3", "0.1", "12.5", "-4.5", "1207.4"};
+            for (String as : typed) {
+                assertThat(measure.shown(measure.kept(new BigDecimal(as))))
+                        .as(measure.name())
+                        .isEqualByComparingTo(as);
+            }
+        }
+    }
+
     /**
      * NIST Special Publication 811 (2008), appendix B.8: 1 lbf = 4.448222 N, 1 lbf/ft = 14.59390 N/m, 1 ft·lbf =
      * 1.355818 N m, 1 psi = 6.894757 kPa, 1 mi/h = 0.44704 m/s; a pound and an acre as above: 1/0.4535924 lb in a kg,

@@ -68,7 +68,7 @@ class WeatherPagesTest {
             }
             assertThat(typed)
                     .containsExactly(
-                            "date", day.toString(), "low", "37.94", "high", "58.46", "rain", "0.1339", "wind", "5.145");
+                            "date", day.toString(), "low", "37.94", "high", "58.46", "rain", "0.134", "wind", "5.145");
             List<String> again = new java.util.ArrayList<>(List.of(typed));
             again.addAll(List.of("version", page.select("[name=version]").val()));
             helper.sendAndFollow("/weather/day", again.toArray(String[]::new));

@@ -2,6 +2,7 @@ package org.rootling.nursery.web;
 
 import java.math.BigDecimal;
 import java.math.RoundingMode;
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.rootling.nursery.domain.ReferenceLists.Limit;
 import org.rootling.platform.Measure;
@@ -92,6 +93,6 @@ class LimitText {
 
     private String word(String unit) {
         String key = "nursery.unit." + unit.replace("% ", "").replace(' ', '-');
-        return messages.getMessage(key, null, unit, LocaleContextHolder.getLocale());
+        return Objects.requireNonNullElse(messages.getMessage(key, null, unit, LocaleContextHolder.getLocale()), unit);
     }
 }
