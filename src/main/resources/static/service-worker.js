@@ -55,6 +55,14 @@ const part = async (request) => {
   }
 };
 
+// What is shown in place of all other pages is in the language that the kept ones have come to be in.
+const speak = async (cache, language) => {
+  const kept = await cache.match("/offline", { ignoreVary: true });
+  if (kept && kept.headers.get("Content-Language") !== language) {
+    await cache.add("/offline");
+  }
+};
+
 const page = async (request, url) => {
   const path = url.pathname;
   const cache = await caches.open(PAGES);
@@ -62,6 +70,7 @@ const page = async (request, url) => {
   const fresh = fetch(request).then(async (answer) => {
     if (isKept(path) && answer.ok && !answer.redirected) {
       await cache.put(keyOf(url), answer.clone());
+      await speak(cache, answer.headers.get("Content-Language")).catch(() => {});
     }
     return answer;
   });

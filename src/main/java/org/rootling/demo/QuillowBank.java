@@ -21,6 +21,7 @@ import org.rootling.ground.Row;
 import org.rootling.nursery.Lot;
 import org.rootling.nursery.Lots;
 import org.rootling.nursery.Stock;
+import org.rootling.nursery.StockPapers;
 import org.rootling.nursery.StoreKind;
 import org.rootling.people.Founding.Seat;
 import org.rootling.planting.Sighting;
@@ -52,6 +53,7 @@ class QuillowBank {
     private final Ground ground;
     private final TrellisDesk trellis;
     private final Stock stock;
+    private final StockPapers papers;
     private final Lots lots;
     private final Tasks tasks;
     private final FieldLog log;
@@ -65,6 +67,7 @@ class QuillowBank {
             Ground ground,
             TrellisDesk trellis,
             Stock stock,
+            StockPapers papers,
             Lots lots,
             Tasks tasks,
             FieldLog log,
@@ -76,6 +79,7 @@ class QuillowBank {
         this.ground = ground;
         this.trellis = trellis;
         this.stock = stock;
+        this.papers = papers;
         this.lots = lots;
         this.tasks = tasks;
         this.log = log;
@@ -133,6 +137,7 @@ class QuillowBank {
                         line("Bacchus", "SO4", 100, "1.95"))));
         List<UUID> achats = stock.orderLines(order);
         List<UUID> tolms = stock.orderLines(second);
+        Stock.NewDeliveryLine labelled = taken(tolms.get(0), "FR-0000-77", "Auxerrois", "Kober 5BB", 3, 0, null);
         List<Lot> early = stock.receive(new Stock.NewDelivery(
                 tolm,
                 second,
@@ -141,7 +146,10 @@ class QuillowBank {
                 "T-418",
                 null,
                 "came three weeks before we were ready",
-                List.of(taken(tolms.get(0), "FR-0000-77", "Auxerrois", "Kober 5BB", 3, 0, null))));
+                List.of(labelled)));
+        papers.keepLabel(
+                early.get(0).id(),
+                PaintedLabel.of(early.get(0), labelled.passport(), labelled.bundles(), labelled.bundleSize()));
         List<Lot> main = stock.receive(new Stock.NewDelivery(
                 achat,
                 order,

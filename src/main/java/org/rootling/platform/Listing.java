@@ -5,6 +5,7 @@ import java.text.Collator;
 import java.time.LocalDate;
 import java.time.LocalDateTime;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.Comparator;
 import java.util.Iterator;
 import java.util.List;
@@ -13,6 +14,7 @@ import java.util.Map;
 import java.util.NoSuchElementException;
 import java.util.Objects;
 import java.util.function.Function;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
@@ -89,6 +91,8 @@ public final class Listing<T> {
     private record Column<L>(
             String key, List<? extends Object> args, Function<? super L, ? extends @Nullable Object> value) {}
 
+    private record Sum(String label, @Nullable Object amount) {}
+
     private final String name;
     private final List<T> all;
     private final @Nullable Source<T> source;
@@ -96,6 +100,7 @@ public final class Listing<T> {
     private final @Nullable MessageSource messages;
     private final Locale locale = LocaleContextHolder.getLocale();
     private final List<Column<T>> columns = new ArrayList<>();
+    private final List<Sum> sums = new ArrayList<>();
     private int size = PAGE;
     private String path;
     private boolean searched = true;
@@ -145,6 +150,15 @@ public final class Listing<T> {
         return this;
     }
 
+    /**
+     * A line below all others of a file: what it says in the first column, and its amount in the last. A narrowed file has
+     * none, since the amount is one of all lines.
+     */
+    public Listing<T> sum(String label, @Nullable Object amount) {
+        sums.add(new Sum(label, amount));
+        return this;
+    }
+
     /** The source of this list can order by the columns told so far. */
     public Listing<T> orderedByThose() {
         this.ordered = columns.size();
@@ -189,9 +203,9 @@ public final class Listing<T> {
                 : shown().isEmpty() && find().isEmpty() && after() == null && next() == null;
     }
 
-    /** Whether there is enough to be narrowed and sorted. */
+    /** Whether there is enough to be narrowed and sorted, or a sum to take along. */
     public boolean isWorthTools() {
-        return source == null ? all.size() > 1 : !isEmpty();
+        return source == null ? all.size() > (sums.isEmpty() ? 1 : 0) : !isEmpty();
     }
 
     /** Whether something of this list was asked for, so that what folds it away should be open. */
@@ -444,7 +458,19 @@ public final class Listing<T> {
     /** All lines found, as cells of text, numbers, dates and times; read while they are taken. */
     public Iterator<List<@Nullable Object>> cells() {
         Source<T> from = source;
-        return from == null ? found().stream().map(this::cells).iterator() : pieces(from);
+        if (from != null) {
+            return pieces(from);
+        }
+        Stream<Sum> below = find().isEmpty() ? sums.stream() : Stream.empty();
+        return Stream.concat(found().stream().map(this::cells), below.map(this::cells))
+                .iterator();
+    }
+
+    private List<@Nullable Object> cells(Sum sum) {
+        List<@Nullable Object> cells = new ArrayList<>(Collections.nCopies(columns.size(), null));
+        cells.set(0, sum.label());
+        cells.set(columns.size() - 1, sum.amount());
+        return cells;
     }
 
     private Iterator<List<@Nullable Object>> pieces(Source<T> from) {

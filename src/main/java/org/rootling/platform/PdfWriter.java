@@ -47,7 +47,8 @@ public final class PdfWriter {
         }
     }
 
-    private static InputStream font() {
+    /** The font's file, for whoever draws letters where no fonts are installed. */
+    public static InputStream font() {
         return Objects.requireNonNull(PdfWriter.class.getResourceAsStream(FONT), FONT);
     }
 }

@@ -69,7 +69,13 @@ class DemoPaperTest extends DemoBrowserTest {
                 paths.add(HOME + path);
             }
             for (String route : new String[] {
-                "/lots/{code}", "/orders/{id}", "/deliveries/{id}", "/stores/{id}", "/rows/{id}", "/vines/{id}"
+                "/lots/{code}",
+                "/orders/{id}",
+                "/deliveries/{id}",
+                "/stores/{id}",
+                "/rows/{id}",
+                "/vines/{id}",
+                "/people/{id}"
             }) {
                 paths.add(path(desk, route));
             }

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import com.microsoft.playwright.BrowserContext;
+import com.microsoft.playwright.Locator;
 import com.microsoft.playwright.Page;
 import java.io.IOException;
 import java.net.URI;
@@ -73,6 +74,24 @@ class DemoTest extends DemoBrowserTest {
                         .isEqualTo(true);
                 picture(helper, (path.isEmpty() ? "today" : path) + "-phone");
             }
+        }
+    }
+
+    @Test
+    void aNewcomerSeesHowAPhotoOfALabelIsKept() throws IOException {
+        try (BrowserContext desk = context(1280)) {
+            Page owner = signIn(desk, "owner");
+            owner.navigate(HOME + "find?q=auxerrois");
+            owner.click("main tbody a[href*='/lots/'] >> nth=0");
+            Locator label = loaded(owner).locator(".kept img");
+            assertThat(label.getAttribute("alt")).isEqualTo("Photo: Label");
+            label.scrollIntoViewIfNeeded();
+            owner.waitForFunction("document.querySelector('.kept img').naturalWidth === 320");
+            assertThat(owner.locator("dl.facts").first().innerText())
+                    .contains("Vitis vinifera", "FR-0000-77", "Aux-27-3");
+            lookAt(owner, "lot-with-label");
+            owner.navigate(owner.getAttribute(".kept a:has(img)", "href"));
+            picture(owner, "label");
         }
     }
 

@@ -331,6 +331,7 @@ class EveryListTest {
         pages.put("PeopleController invitations", "/people");
         pages.put("PeopleController people", "/people");
         pages.put("PeopleController tokens", "/tokens");
+        pages.put("PersonController tasks", "/people/" + vineyard.account(Role.HELPER));
         pages.put("ReviewController behind", "/review");
         pages.put("ReviewController gaps", "/review/replacing");
         pages.put("ReviewController groups", "/review");

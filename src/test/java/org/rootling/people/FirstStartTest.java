@@ -7,30 +7,38 @@ import static org.springframework.test.web.servlet.request.MockMvcRequestBuilder
 import static org.springframework.test.web.servlet.result.MockMvcResultMatchers.redirectedUrl;
 import static org.springframework.test.web.servlet.result.MockMvcResultMatchers.status;
 
+import com.microsoft.playwright.BrowserContext;
+import com.microsoft.playwright.Page;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
 import org.jsoup.Jsoup;
 import org.junit.jupiter.api.MethodOrderer;
 import org.junit.jupiter.api.Order;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestMethodOrder;
-import org.rootling.Rootling;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+import org.rootling.support.AccessRules;
+import org.rootling.support.BrowserTest;
+import org.rootling.support.Spoken;
 import org.springframework.beans.factory.annotation.Autowired;
-import org.springframework.boot.test.context.SpringBootTest;
 import org.springframework.boot.webmvc.test.autoconfigure.AutoConfigureMockMvc;
 import org.springframework.boot.webmvc.test.autoconfigure.MockMvcPrint;
 import org.springframework.test.annotation.DirtiesContext;
+import org.springframework.test.context.ContextConfiguration;
 import org.springframework.test.context.DynamicPropertyRegistry;
 import org.springframework.test.context.DynamicPropertySource;
 import org.springframework.test.web.servlet.MockMvc;
 
 /** An empty Rootling with its own embedded database: the first visitor sets it up. */
-@SpringBootTest(classes = Rootling.class, properties = "rootling.setup-code=a-code-from-the-log")
+@ContextConfiguration(inheritInitializers = false)
 @AutoConfigureMockMvc(print = MockMvcPrint.NONE)
 @TestMethodOrder(MethodOrderer.OrderAnnotation.class)
 @DirtiesContext
-class FirstStartTest {
+class FirstStartTest extends BrowserTest {
 
     @Autowired
     MockMvc mvc;
@@ -48,6 +56,34 @@ class FirstStartTest {
         mvc.perform(get("/setup")).andExpect(status().isOk());
     }
 
+    @ParameterizedTest
+    @ValueSource(strings = {"en-GB", "de-DE", "fr-FR"})
+    @Order(1)
+    void theSetUpIsForEverybodyInTheLanguageOfTheirBrowser(String locale) {
+        String language = locale.substring(0, 2);
+        Spoken spoken = new Spoken(language, "Rootling");
+        AccessRules rules = new AccessRules();
+        List<String> wrong = new ArrayList<>();
+        try (BrowserContext nobody = context(390, locale)) {
+            Page page = nobody.newPage();
+            page.navigate("/");
+            page.waitForURL("**/setup");
+            for (int width : new int[] {390, 1280}) {
+                page.setViewportSize(width, 844);
+                picture(page, language + "-setup-" + width);
+            }
+            wrong.addAll(spoken.otherwise(page, "setup"));
+            wrong.addAll(rules.look(page, language + " setup"));
+            page.evaluate("document.querySelector('main form').noValidate = true");
+            page.click("main form button");
+            assertThat(loaded(page).locator(".error").count()).isPositive();
+            picture(page, language + "-setup-refused");
+            wrong.addAll(spoken.otherwise(page, "setup refused"));
+            wrong.addAll(rules.look(page, language + " setup refused"));
+        }
+        assertThat(wrong).isEmpty();
+    }
+
     @Test
     @Order(2)
     void withoutTheRightCodeNothingIsMadeAndWhatWasTypedStays() throws Exception {
@@ -60,11 +96,11 @@ class FirstStartTest {
     @Test
     @Order(3)
     void aWeakPasswordIsRefusedBesideItsField() throws Exception {
-        assertThat(Jsoup.parse(setUp("a-code-from-the-log", "short"))
+        assertThat(Jsoup.parse(setUp("test-code", "short"))
                         .select("#password-error")
                         .text())
                 .contains("12");
-        assertThat(Jsoup.parse(setUp("a-code-from-the-log", "password1234"))
+        assertThat(Jsoup.parse(setUp("test-code", "password1234"))
                         .select("#password-error")
                         .text())
                 .contains("easy to guess");
@@ -75,7 +111,7 @@ class FirstStartTest {
     void theRightCodeMakesVineyardAndOwnerOnce() throws Exception {
         mvc.perform(post("/setup")
                         .with(csrf())
-                        .param("code", "a-code-from-the-log")
+                        .param("code", "test-code")
                         .param("vineyard", "Sunny Bank")
                         .param("zone", "Pacific/Auckland")
                         .param("name", "Nell")
@@ -83,8 +119,7 @@ class FirstStartTest {
                         .param("password", "a long enough password"))
                 .andExpect(redirectedUrl("/sign-in?ready"));
         mvc.perform(get("/setup")).andExpect(redirectedUrl("/sign-in"));
-        mvc.perform(post("/setup").with(csrf()).param("code", "a-code-from-the-log"))
-                .andExpect(redirectedUrl("/sign-in"));
+        mvc.perform(post("/setup").with(csrf()).param("code", "test-code")).andExpect(redirectedUrl("/sign-in"));
     }
 
     @Test

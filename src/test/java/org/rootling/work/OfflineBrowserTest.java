@@ -12,6 +12,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
+import java.sql.SQLException;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
@@ -394,12 +395,7 @@ class OfflineBrowserTest extends BrowserTest {
     @Test
     void aHelperReadsTheLogAndWhatWaitsInTheirOwnLanguage() throws Exception {
         for (String language : new String[] {"de", "fr"}) {
-            try (Connection owner = TestDatabase.asOwner();
-                    PreparedStatement set = owner.prepareStatement("update account set locale = ? where id = ?")) {
-                set.setString(1, language);
-                set.setObject(2, vineyard.account(Role.HELPER));
-                set.executeUpdate();
-            }
+            speak(language);
             UUID row = language.equals("de") ? first : second;
             try (BrowserContext phone = context(390)) {
                 Page page = keptDay(phone, Role.HELPER);
@@ -438,6 +434,32 @@ class OfflineBrowserTest extends BrowserTest {
                 assertThat(text(page, ".notice"))
                         .isEqualTo(messages.getMessage(
                                 "ground.run.outside", new Object[] {99, 1, 20}, Locale.forLanguageTag(language)));
+            }
+        }
+    }
+
+    private void speak(String language) throws SQLException {
+        try (Connection owner = TestDatabase.asOwner();
+                PreparedStatement set = owner.prepareStatement("update account set locale = ? where id = ?")) {
+            set.setString(1, language);
+            set.setObject(2, vineyard.account(Role.HELPER));
+            set.executeUpdate();
+        }
+    }
+
+    @Test
+    void whoChoosesAnotherLanguageReadsItWithoutSignalToo() throws Exception {
+        try (BrowserContext phone = context(390)) {
+            Page page = keptDay(phone, Role.HELPER);
+            for (String language : new String[] {"fr", "de", "en"}) {
+                phone.setOffline(false);
+                speak(language);
+                page.navigate("/v/" + vineyard.slug() + "/my-day");
+                kept(page);
+                phone.setOffline(true);
+                page.navigate("/v/" + vineyard.slug() + "/lots");
+                assertThat(text(page, "h1")).isEqualTo(in(language, "work.offline.title"));
+                assertThat(page.getAttribute("html", "lang")).isEqualTo(language);
             }
         }
     }

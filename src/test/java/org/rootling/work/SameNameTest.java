@@ -271,7 +271,7 @@ class SameNameTest {
             Element line = lines.get(names().get(people[i]));
             assertThat(line.select("td").get(3).text()).isEqualTo(hours[i]);
             assertThat(line.select("td").last().text()).isEqualTo(costs[i]);
-            String behind = line.selectFirst("a").attr("href").replaceFirst("^/v/[^/]+", "");
+            String behind = line.selectFirst("a[href*=/logs/]").attr("href").replaceFirst("^/v/[^/]+", "");
             var logs = lead.open(behind).page().select("tbody tr");
             assertThat(logs).hasSize(1);
             assertThat(logs.text()).contains("B2 r" + (i + 1)).contains(String.valueOf(30 * (i + 1)));
@@ -287,6 +287,52 @@ class SameNameTest {
                 .getContentAsByteArray());
         names().values().forEach(name -> assertThat(book).contains(">" + name + "<"));
         assertThat(lead.open("/my-day/" + work[3]).page().text()).contains("Done by " + names().get(people[3]));
+    }
+
+    @Test
+    void eachHasAPageOfTheirOwnToWhichEveryListLeads() {
+        for (int i = 0; i < 4; i++) {
+            log(i, 30 * (i + 1));
+        }
+        for (int i = 0; i < 4; i++) {
+            String path = "/people/" + people[i];
+            Element page = lead.open(path).page().selectFirst("main");
+            assertThat(page.selectFirst("h1").text()).isEqualTo(names().get(people[i]));
+            assertThat(page.select("tbody tr"))
+                    .singleElement()
+                    .asString()
+                    .contains("B2 r" + (i + 1))
+                    .contains("/work/tasks/" + work[i]);
+            assertThat(page.select("a[href*=/logs/PERSON]").text())
+                    .isEqualTo("%.2f h in one log".formatted(0.5 * (i + 1)));
+            String logs = page.select("a[href*=/logs/PERSON]").attr("href").replaceFirst("^/v/[^/]+", "");
+            assertThat(lead.open(logs).page().select("tbody tr a[href$=" + path + "]"))
+                    .hasSize(1);
+            for (String list :
+                    new String[] {"/work/people", "/work/sheet", "/work/week", "/work/schedule", "/work/hours?by=PERSON"
+                    }) {
+                assertThat(lead.open(list)
+                                .page()
+                                .select("main a[href=/v/" + vineyard.slug() + path + "]")
+                                .text())
+                        .as(list)
+                        .isEqualTo(names().get(people[i]));
+            }
+        }
+        // By the account it is the same page, and the search leads to each of them.
+        for (int i = 0; i < 2; i++) {
+            UUID account = vineyard.account(i == 0 ? Role.HELPER : Role.OWNER);
+            assertThat(lead.open("/people/" + account).page().select("main tbody a[href$=" + work[i] + "]"))
+                    .hasSize(1);
+        }
+        assertThat(lead.open("/find?q=hana").page().select("main tbody a").eachAttr("href"))
+                .containsExactlyInAnyOrder(
+                        "/v/" + vineyard.slug() + "/people/" + vineyard.account(Role.HELPER),
+                        "/v/" + vineyard.slug() + "/people/" + vineyard.account(Role.OWNER));
+        assertThat(lead.open("/find?q=tom").page().select("main tbody a").eachAttr("href"))
+                .containsExactlyInAnyOrder(
+                        "/v/" + vineyard.slug() + "/people/" + people[2],
+                        "/v/" + vineyard.slug() + "/people/" + people[3]);
     }
 
     @Test

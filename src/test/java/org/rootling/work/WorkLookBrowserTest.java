@@ -197,6 +197,8 @@ class WorkLookBrowserTest extends BrowserTest {
                     "/work/people",
                     "/work/people/new",
                     "/work/people/" + tom,
+                    "/people/" + tom,
+                    "/people/" + vineyard.account(Role.HELPER),
                     "/work/hours",
                     "/work/hours/logs/STEP",
                     "/work/conflicts",
@@ -210,7 +212,11 @@ class WorkLookBrowserTest extends BrowserTest {
                     nothingWider(page, path + " at " + width);
                     picture(
                             page,
-                            "work" + path.replaceAll("/[0-9a-f-]{36}", "-one").replace('/', '-') + "-" + width);
+                            "work"
+                                    + path.replace(tom.toString(), "tom")
+                                            .replaceAll("/[0-9a-f-]{36}", "-one")
+                                            .replace('/', '-')
+                                    + "-" + width);
                 }
             }
         }

@@ -9,13 +9,17 @@ import org.rootling.exchange.Sheet;
 import org.rootling.exchange.Spreadsheets;
 import org.rootling.platform.Listing;
 import org.springframework.context.annotation.Configuration;
+import org.springframework.validation.Errors;
 import org.springframework.web.servlet.HandlerInterceptor;
 import org.springframework.web.servlet.ModelAndView;
 import org.springframework.web.servlet.View;
 import org.springframework.web.servlet.config.annotation.InterceptorRegistry;
 import org.springframework.web.servlet.config.annotation.WebMvcConfigurer;
 
-/** Answers with a list of a page as CSV or XLSX instead of the page, where the request asks for it. */
+/**
+ * Answers with a list of a page as CSV or XLSX instead of the page, where the request asks for it. Where the page could not
+ * read what it was asked, it is shown with its errors instead.
+ */
 @Configuration(proxyBeanMethods = false)
 class ListFiles implements WebMvcConfigurer, HandlerInterceptor {
 
@@ -36,6 +40,9 @@ class ListFiles implements WebMvcConfigurer, HandlerInterceptor {
         String csv = request.getParameter("list-csv");
         String wanted = csv == null ? request.getParameter("list-xlsx") : csv;
         if (page == null || wanted == null || !request.getMethod().equals("GET")) {
+            return;
+        }
+        if (page.getModel().values().stream().anyMatch(v -> v instanceof Errors asked && asked.hasErrors())) {
             return;
         }
         for (Object value : page.getModel().values()) {

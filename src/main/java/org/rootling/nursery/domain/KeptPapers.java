@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
+import org.rootling.nursery.StockPapers;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Ids;
 import org.rootling.platform.NotFound;
@@ -18,7 +19,7 @@ import org.springframework.web.multipart.MultipartFile;
 /** Photos and PDFs of labels, delivery notes and invoices. What is withdrawn is kept, marked, and no longer shown. */
 @Component
 @Transactional
-public class KeptPapers {
+public class KeptPapers implements StockPapers {
 
     /** What a photo or PDF is of. */
     public enum What {
@@ -66,6 +67,21 @@ public class KeptPapers {
         if (picture == null) {
             throw new Refused("nursery.form.needed").at("file");
         }
+        store(deliveryId, lotId, what, picture);
+    }
+
+    @Override
+    public void keepLabel(UUID lotId, byte[] photoOrPaper) {
+        UUID delivery =
+                jdbc.sql("""
+                        select dl.delivery_id from lot l
+                          join delivery_line dl on dl.vineyard_id = l.vineyard_id and dl.id = l.delivery_line_id
+                         where l.id = :lot
+                        """).param("lot", lotId).query(UUID.class).optional().orElseThrow(() -> new NotFound("lot"));
+        store(delivery, lotId, What.LABEL, pictures.keep(photoOrPaper));
+    }
+
+    private void store(UUID deliveryId, @Nullable UUID lotId, What what, UUID picture) {
         jdbc.sql("""
                         insert into stock_paper (id, delivery_id, lot_id, picture_id, what, added_on)
                         values (:id, :delivery, cast(:lot as uuid), :picture, :what, :on)

@@ -19,6 +19,7 @@ class PeopleWebConfig implements WebMvcConfigurer {
     @Override
     public void addInterceptors(InterceptorRegistry registry) {
         registry.addInterceptor(interceptor).addPathPatterns("/v/**", "/api/**");
-        registry.addInterceptor(wishes).addPathPatterns("/account/**", "/vineyards", "/join/**", "/licences");
+        registry.addInterceptor(wishes)
+                .addPathPatterns("/account/**", "/vineyards", "/join/**", "/licences", "/offline", "/error");
     }
 }

@@ -35,6 +35,10 @@ class Wishes implements HandlerInterceptor {
 
     @Override
     public boolean preHandle(HttpServletRequest request, HttpServletResponse response, Object handler) {
+        if (request.getAttribute(CONTRAST) != null) {
+            // the page of an error, after the page itself has asked
+            return true;
+        }
         UnitChoice.clear();
         Authentication authentication = SecurityContextHolder.getContext().getAuthentication();
         if (authentication != null && authentication.getPrincipal() instanceof SignedIn person) {

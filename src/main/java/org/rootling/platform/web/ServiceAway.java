@@ -9,6 +9,7 @@ import java.nio.charset.StandardCharsets;
 import java.util.Locale;
 import java.util.Objects;
 import org.apache.tomcat.util.http.InvalidParameterException;
+import org.jspecify.annotations.Nullable;
 import org.rootling.platform.Wordless;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -32,6 +33,7 @@ class ServiceAway extends OncePerRequestFilter {
 
     private static final Logger LOG = LoggerFactory.getLogger(ServiceAway.class);
     private static final String RETRY_SECONDS = "10";
+    private static final int DEEPEST = 30;
 
     private final MessageSource messages;
     private final RequestLocale locales;
@@ -57,8 +59,8 @@ class ServiceAway extends OncePerRequestFilter {
                 say(trouble, number, request, response);
             } else if (failure instanceof IOException) {
                 throw failure;
-            } else if (failure instanceof InvalidParameterException unreadable && !response.isCommitted()) {
-                response.sendError(unreadable.getErrorCode());
+            } else if (unreadable(failure) instanceof InvalidParameterException asked && !response.isCommitted()) {
+                response.sendError(asked.getErrorCode());
             } else {
                 // What no controller's advice saw. The server itself would log it with all its words.
                 LOG.error("request failed, number {}", number, Wordless.of(failure));
@@ -70,6 +72,15 @@ class ServiceAway extends OncePerRequestFilter {
         } finally {
             MDC.remove(RequestNumber.KEY);
         }
+    }
+
+    /** The address or body that could not be read, where that is why; whoever asked for its values first met it. */
+    private static @Nullable Throwable unreadable(Throwable failure) {
+        Throwable cause = failure;
+        for (int i = 0; i < DEEPEST && cause != null && !(cause instanceof InvalidParameterException); i++) {
+            cause = cause.getCause();
+        }
+        return cause;
     }
 
     private void say(DatabaseTrouble trouble, String number, HttpServletRequest request, HttpServletResponse response)
@@ -112,7 +123,7 @@ class ServiceAway extends OncePerRequestFilter {
 
     private static String rootKind(Throwable failure) {
         Throwable root = failure;
-        for (int i = 0; i < 30 && root.getCause() != null; i++) {
+        for (int i = 0; i < DEEPEST && root.getCause() != null; i++) {
             root = root.getCause();
         }
         return root.getClass().getSimpleName();

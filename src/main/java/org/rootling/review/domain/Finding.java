@@ -1,12 +1,13 @@
 package org.rootling.review.domain;
 
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.UUID;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
-import org.jspecify.annotations.Nullable;
 import org.rootling.ground.Block;
 import org.rootling.ground.Ground;
 import org.rootling.ground.Row;
@@ -18,9 +19,9 @@ import org.rootling.planting.Vine;
 import org.rootling.planting.Vines;
 import org.rootling.platform.DateText;
 import org.rootling.platform.FoldedText;
+import org.rootling.work.Crew;
 import org.rootling.work.Task;
 import org.rootling.work.Tasks;
-import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
 
@@ -46,10 +47,9 @@ public class Finding {
     /**
      * Something found.
      *
-     * @param path inside the vineyard, from the slash on; null where it has no page of its own
+     * @param path inside the vineyard, from the slash on
      */
-    public record Hit(
-            Kind kind, String name, String about, @Nullable String path) {}
+    public record Hit(Kind kind, String name, String about, String path) {}
 
     /** "B2 r7 12", "B2 7", "B2 r7": a block's code, a row's number, perhaps a place. */
     private static final Pattern ROW = Pattern.compile("(\\S{1,20})\\s+[rR]?(\\d{1,5})(?:\\s+(\\d{1,6}))?");
@@ -59,15 +59,15 @@ public class Finding {
     private final Vines vines;
     private final Members members;
     private final Tasks tasks;
-    private final JdbcClient jdbc;
+    private final Crew crew;
 
-    Finding(Lots lots, Ground ground, Vines vines, Members members, Tasks tasks, JdbcClient jdbc) {
+    Finding(Lots lots, Ground ground, Vines vines, Members members, Tasks tasks, Crew crew) {
         this.lots = lots;
         this.ground = ground;
         this.vines = vines;
         this.members = members;
         this.tasks = tasks;
-        this.jdbc = jdbc;
+        this.crew = crew;
     }
 
     /**
@@ -90,10 +90,7 @@ public class Finding {
             String about = lot.variety() + ", " + lot.rootstock() + ", " + lot.nursery() + passport;
             add(words, new Hit(Kind.LOT, lot.code(), about, "/lots/" + lot.code()), hits);
         }
-        for (Member member : members.list()) {
-            add(words, new Hit(Kind.PERSON, member.name(), "", null), hits);
-        }
-        onPaper().forEach(name -> add(words, new Hit(Kind.PERSON, name, "", null), hits));
+        people().forEach((key, hit) -> add(words, hit, hits));
         for (Task task : tasks.open()) {
             if (has(words, task.stepName() + " " + where(task))) {
                 hits.add(new Hit(Kind.TASK, task.stepName(), dated(task), "/work/tasks/" + task.id()));
@@ -102,11 +99,24 @@ public class Finding {
         return hits;
     }
 
-    /** People who are given work without an account. */
-    private List<String> onPaper() {
-        return jdbc.sql("select name from work_person where account_id is null and withdrawn_at is null order by name")
-                .query(String.class)
-                .list();
+    /**
+     * Members and whoever can be given work, each once; by id and name, since the plans may call somebody otherwise than
+     * their account does.
+     */
+    private Map<String, Hit> people() {
+        Map<UUID, String> names = members.names();
+        Map<String, Hit> people = new LinkedHashMap<>();
+        for (Member member : members.list()) {
+            put(member.accountId(), names.getOrDefault(member.accountId(), member.name()), people);
+        }
+        for (Crew.Named named : crew.present()) {
+            put(named.account() == null ? named.id() : named.account(), named.name(), people);
+        }
+        return people;
+    }
+
+    private static void put(UUID id, String name, Map<String, Hit> people) {
+        people.putIfAbsent(id + name, new Hit(Kind.PERSON, name, "", "/people/" + id));
     }
 
     private static void add(List<String> words, Hit hit, List<Hit> hits) {

@@ -35,10 +35,6 @@ import org.rootling.trellis.calc.Item;
 import org.rootling.trellis.calc.OrderLine;
 import org.rootling.trellis.domain.OrderBook;
 import org.rootling.trellis.domain.OrderSheet;
-import org.springframework.http.ContentDisposition;
-import org.springframework.http.HttpHeaders;
-import org.springframework.http.MediaType;
-import org.springframework.http.ResponseEntity;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.validation.BindingResult;
@@ -53,9 +49,6 @@ import org.springframework.web.bind.annotation.RequestParam;
 @Controller
 @RequestMapping("/v/{vineyard}/trellis/order")
 class OrderController {
-    private static final MediaType XLSX =
-            MediaType.parseMediaType("application/vnd.openxmlformats-officedocument.spreadsheetml.sheet");
-
     /** Blocks, delivery and currency of a sheet. */
     record SheetForm(
             @Nullable @Size(max = 500) List<@Size(max = 60) String> block,
@@ -101,16 +94,13 @@ class OrderController {
             @Nullable @Size(max = 200) String note) {}
 
     private final OrderBook book;
-    private final OrderFiles files;
     private final Ground ground;
     private final Members members;
     private final Vineyards vineyards;
     private final Words words;
 
-    OrderController(
-            OrderBook book, OrderFiles files, Ground ground, Members members, Vineyards vineyards, Words words) {
+    OrderController(OrderBook book, Ground ground, Members members, Vineyards vineyards, Words words) {
         this.book = book;
-        this.files = files;
         this.ground = ground;
         this.members = members;
         this.vineyards = vineyards;
@@ -124,7 +114,12 @@ class OrderController {
     }
 
     private static @Nullable BigDecimal quantity(OrderSheet.Line line, @Nullable BigDecimal quantity) {
-        return quantity == null ? null : Words.shown(line.order().item(), quantity);
+        return quantity == null ? null : plain(Words.shown(line.order().item(), quantity));
+    }
+
+    /** Without trailing zeros; money keeps its two decimals. */
+    private static BigDecimal plain(BigDecimal value) {
+        return value.signum() == 0 ? BigDecimal.ZERO : value.stripTrailingZeros();
     }
 
     private String sheet(SheetForm form, Model model) {
@@ -141,7 +136,9 @@ class OrderController {
                                         l,
                                         BigDecimal.valueOf(l.order().item().quantity())
                                                 .setScale(2, RoundingMode.HALF_UP)))
-                        .by("trellis.order.head.spare", l -> l.order().terms().sparePercent())
+                        .by(
+                                "trellis.order.head.spare",
+                                l -> plain(l.order().terms().sparePercent()))
                         .by(
                                 "trellis.order.head.needed",
                                 l -> quantity(l, l.order().needed()))
@@ -157,47 +154,23 @@ class OrderController {
                                 l -> quantity(l, l.order().terms().packSize()))
                         .by("trellis.order.head.packs", l -> l.order().packs())
                         .by("trellis.order.head.price", l -> l.order().terms().packPrice())
-                        .by("trellis.order.head.cost", l -> l.order().cost()));
+                        .by("trellis.order.head.cost", l -> l.order().cost())
+                        .sum(words.say("trellis.order.delivery"), sheet.delivery())
+                        .sum(total(sheet), sheet.totalKnown() ? sheet.total() : null));
         model.addAttribute("planned", sheet.planned());
         model.addAttribute(
                 "chosen",
                 sheet.blocks().stream().map(Block::code).collect(Collectors.toCollection(LinkedHashSet::new)));
-        model.addAttribute("query", query(sheet));
         OrderSheet.Kept kept = sheet.kept();
         model.addAttribute("keptBy", kept == null ? null : members.name(kept.by()));
         return "trellis/order";
     }
 
-    private static String query(OrderSheet sheet) {
-        String blocks = sheet.blocks().stream()
-                .map(b -> "block=" + URLEncoder.encode(b.code(), StandardCharsets.UTF_8) + "&")
-                .collect(Collectors.joining());
-        return blocks + "delivery=" + sheet.delivery().toPlainString()
-                + (sheet.currency() == null ? "" : "&currency=" + sheet.currency());
-    }
-
-    @GetMapping("/order.csv")
-    @Needs(Role.READER)
-    ResponseEntity<byte[]> csv(@Valid @ModelAttribute SheetForm form) {
-        return file(
-                files.csv(book.sheet(form.codes(), form.delivery(), form.money())),
-                new MediaType("text", "csv", StandardCharsets.UTF_8),
-                "order.csv");
-    }
-
-    @GetMapping("/order.xlsx")
-    @Needs(Role.READER)
-    ResponseEntity<byte[]> xlsx(@Valid @ModelAttribute SheetForm form) {
-        return file(files.xlsx(book.sheet(form.codes(), form.delivery(), form.money())), XLSX, "order.xlsx");
-    }
-
-    private static ResponseEntity<byte[]> file(byte[] content, MediaType type, String name) {
-        return ResponseEntity.ok()
-                .contentType(type)
-                .header(
-                        HttpHeaders.CONTENT_DISPOSITION,
-                        ContentDisposition.attachment().filename(name).build().toString())
-                .body(content);
+    private String total(OrderSheet sheet) {
+        String total = sheet.unpriced() == 0
+                ? words.say("trellis.order.total")
+                : words.say("trellis.order.total-without", sheet.unpriced());
+        return sheet.currency() == null ? total : total + ", " + sheet.currency();
     }
 
     /** Keeps the sheet as it stands, to compare with later. */

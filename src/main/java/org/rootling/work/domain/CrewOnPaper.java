@@ -5,7 +5,7 @@ import java.util.List;
 import org.rootling.work.Crew;
 import org.springframework.stereotype.Component;
 
-/** Adds people through the same service as the pages do. */
+/** Lists and adds people through the same service as the pages do. */
 @Component
 class CrewOnPaper implements Crew {
 
@@ -13,6 +13,13 @@ class CrewOnPaper implements Crew {
 
     CrewOnPaper(CrewService crew) {
         this.crew = crew;
+    }
+
+    @Override
+    public List<Named> present() {
+        return crew.people().stream()
+                .map(p -> new Named(p.id(), p.account(), p.shown()))
+                .toList();
     }
 
     @Override

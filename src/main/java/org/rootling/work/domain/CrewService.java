@@ -167,6 +167,24 @@ public class CrewService {
         return people().stream().filter(p -> p.id().equals(id)).findFirst();
     }
 
+    /** The account a person logs with, or logged with when they were last on the list. */
+    @Transactional(readOnly = true)
+    public Optional<UUID> accountOf(UUID id) {
+        return jdbc.sql("select coalesce(account_id, former_account) from work_person where id = :id")
+                .param("id", id)
+                .query(UUID.class)
+                .optional();
+    }
+
+    /** Who on the list the logs of an account are counted for; somebody who does not come any more, too. */
+    @Transactional(readOnly = true)
+    public Optional<UUID> worker(UUID account) {
+        return jdbc.sql("select rootling_worker(null, :account)")
+                .param("account", account)
+                .query(UUID.class)
+                .optional();
+    }
+
     /** Those whose work a lead may write down from paper: without an account, or with no more than a day link. */
     @Transactional(readOnly = true)
     public List<Person> onPaper() {

@@ -71,6 +71,7 @@ public class LabourReport {
     /**
      * A log that sums are made of.
      *
+     * @param personId of whoever did it: on the list of who works when, or else their account
      * @param minutes null where nobody took the time
      * @param wage for an hour; null for unpaid work
      * @param cost null for unpaid work
@@ -81,6 +82,7 @@ public class LabourReport {
             LocalDate on,
             String step,
             String row,
+            UUID personId,
             String person,
             int places,
             @Nullable Integer minutes,
@@ -159,6 +161,7 @@ public class LabourReport {
                         r.getObject("on_day", LocalDate.class),
                         stepNames.getOrDefault(r.getString("step"), r.getString("step")),
                         r.getString("code") + " r" + r.getInt("number"),
+                        UUID.fromString(r.getString("person")),
                         people.getOrDefault(r.getString("person"), "?"),
                         r.getInt("place_count"),
                         r.getObject("minutes", Integer.class),

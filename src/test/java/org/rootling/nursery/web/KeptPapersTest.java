@@ -1,6 +1,7 @@
 package org.rootling.nursery.web;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.awt.image.BufferedImage;
 import java.io.ByteArrayOutputStream;
@@ -14,11 +15,14 @@ import org.junit.jupiter.api.Test;
 import org.rootling.nursery.Lot;
 import org.rootling.nursery.Lots;
 import org.rootling.nursery.Stock;
+import org.rootling.nursery.StockPapers;
 import org.rootling.nursery.TestStock;
 import org.rootling.nursery.domain.Spot;
 import org.rootling.nursery.domain.StockKeeping;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
+import org.rootling.platform.NotFound;
+import org.rootling.platform.Refused;
 import org.rootling.support.AppTest;
 import org.rootling.support.TestVineyard;
 import org.rootling.support.TestVineyards;
@@ -33,6 +37,9 @@ class KeptPapersTest {
 
     @Autowired
     Stock stock;
+
+    @Autowired
+    StockPapers papers;
 
     @Autowired
     StockKeeping keeping;
@@ -107,6 +114,22 @@ class KeptPapersTest {
         // Another lot of another delivery has none of it.
         Lot other = vineyard.inside(() -> TestStock.lot(stock, 5, today));
         assertThat(helper.open("/lots/" + other.code()).page().select(".kept")).isEmpty();
+    }
+
+    @Test
+    void aLabelIsKeptWithoutAFormToo() throws IOException {
+        byte[] photo = photo();
+        vineyard.run(() -> papers.keepLabel(lot.id(), photo));
+        assertThat(vineyard.as(Role.READER)
+                        .open("/lots/" + lot.code())
+                        .page()
+                        .select(".kept img")
+                        .attr("alt"))
+                .isEqualTo("Photo: Label");
+        assertThatThrownBy(() -> vineyard.run(() -> papers.keepLabel(lot.id(), new byte[] {1, 2, 3})))
+                .isInstanceOf(Refused.class);
+        assertThatThrownBy(() -> vineyards.fresh().run(() -> papers.keepLabel(lot.id(), photo)))
+                .isInstanceOf(NotFound.class);
     }
 
     @Test
