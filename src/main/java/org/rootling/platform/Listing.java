@@ -21,7 +21,6 @@ import org.springframework.context.i18n.LocaleContextHolder;
 import org.springframework.web.context.request.RequestContextHolder;
 import org.springframework.web.context.request.ServletRequestAttributes;
 import org.springframework.web.servlet.support.RequestContextUtils;
-import org.springframework.web.util.HtmlUtils;
 import org.springframework.web.util.UriComponentsBuilder;
 
 /**
@@ -41,7 +40,7 @@ public final class Listing<T> {
     /** As many lines need no tools in sight. */
     private static final int GLANCE = 12;
 
-    private static final int LONGEST = 100;
+    static final int LONGEST = 100;
     private static final int PIECE = 5_000;
 
     /** What is wanted of a source: words to look for, the order, and so many lines after those of an earlier piece. */
@@ -171,7 +170,7 @@ public final class Listing<T> {
         return this;
     }
 
-    public boolean isSearched() {
+    boolean isSearched() {
         return searched;
     }
 
@@ -204,7 +203,7 @@ public final class Listing<T> {
     }
 
     /** Whether there is enough to be narrowed and sorted, or a sum to take along. */
-    public boolean isWorthTools() {
+    boolean isWorthTools() {
         return source == null ? all.size() > (sums.isEmpty() ? 1 : 0) : !isEmpty();
     }
 
@@ -214,7 +213,7 @@ public final class Listing<T> {
     }
 
     /** Whether the tools lie open: where there are too many lines to take in at a glance, or some were asked for. */
-    public boolean isOpen() {
+    boolean isOpen() {
         return source != null || all.size() > GLANCE || isAsked();
     }
 
@@ -244,29 +243,30 @@ public final class Listing<T> {
     }
 
     /** Whether there is an order to choose. */
-    public boolean isSorted() {
+    boolean isSorted() {
         return ordered != 0 && !columns.isEmpty();
     }
 
-    /** The orders there are, as options of a choice in HTML: written here, since a page may have a hundred of them. */
-    public String options() {
+    /** Takes an order there is, what it is called, and whether it is the one asked for. */
+    interface Orders {
+        void take(String order, String text, boolean chosen);
+    }
+
+    /** Tells the orders there are, "" for the lines as they are among them. */
+    void orders(Orders taker) {
         String chosen = sort();
-        StringBuilder options = new StringBuilder();
-        option(options, "", words("platform.list.sort") + ": " + words("platform.list.as-is"), chosen);
+        taker.take("", words("platform.list.sort") + ": " + words("platform.list.as-is"), chosen.isEmpty());
         for (String order : orders()) {
             boolean falling = order.startsWith("-");
             String heading = heading(columns.get(Math.abs(Integer.parseInt(order)) - 1));
-            option(options, order, falling ? heading + ", " + words("platform.list.falling") : heading, chosen);
+            taker.take(
+                    order, falling ? heading + ", " + words("platform.list.falling") : heading, order.equals(chosen));
         }
-        return options.toString();
     }
 
-    private static void option(StringBuilder options, String value, String text, String chosen) {
-        options.append("<option value=\"")
-                .append(value)
-                .append(value.equals(chosen) ? "\" selected>" : "\">")
-                .append(HtmlUtils.htmlEscape(text))
-                .append("</option>");
+    /** Find, sort and take along, in HTML; nothing where there is nothing to do so with. */
+    public String tools() {
+        return new ListTools(this, this::words).write();
     }
 
     /** Lines that hold what is looked for, in the order asked for. */
