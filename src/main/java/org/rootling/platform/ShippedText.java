@@ -5,6 +5,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
 import java.util.ResourceBundle;
+import java.util.concurrent.ConcurrentHashMap;
 import org.jspecify.annotations.Nullable;
 import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
@@ -23,6 +24,8 @@ public class ShippedText {
 
     /** Keys of the phrases of the shipped lists, by their English in metric units. */
     private final Map<String, String> phrases = new HashMap<>();
+
+    private final Map<String, String> shipped = new ConcurrentHashMap<>();
 
     ShippedText(MessageSource messages) {
         this.messages = messages;
@@ -59,7 +62,15 @@ public class ShippedText {
 
     /** As it is shipped: the lists are in English and metric. */
     private String english(String key) {
-        return UnitChoice.in(
-                UnitChoice.METRIC, () -> Objects.requireNonNull(messages.getMessage(key, null, "", Locale.ENGLISH)));
+        String known = shipped.get(key);
+        if (known == null) {
+            known = UnitChoice.in(
+                    UnitChoice.METRIC,
+                    () -> Objects.requireNonNull(messages.getMessage(key, null, "", Locale.ENGLISH)));
+            if (!known.isEmpty()) {
+                shipped.put(key, known);
+            }
+        }
+        return known;
     }
 }

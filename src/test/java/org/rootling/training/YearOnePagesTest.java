@@ -154,6 +154,15 @@ class YearOnePagesTest {
         TestBrowser.Answer rowPage = helper.sendAndFollow(
                 "/rows/" + row + "/ticks", "items", stake, "tickPlaces", "", "tickBut", "", "tickOn", today.toString());
         assertThat(rowPage.page().text()).contains("Stake upright and firm 1-12");
+        TestBrowser.Answer refused =
+                helper.send("/rows/" + row + "/ticks", "items", stake, "tickPlaces", "99", "tickOn", today.toString());
+        assertThat(refused.page().select("#tickPlaces-error")).hasSize(1);
+        assertThat(refused.page().select("[name=items][checked]").eachAttr("value"))
+                .containsExactly(stake);
+        vineyard.reads(Role.HELPER, "metric", "de");
+        assertThat(helper.open("/rows/" + row).page().text())
+                .contains("Pflanzstab aufrecht und fest 1-12")
+                .doesNotContain("Stake upright");
     }
 
     @Test

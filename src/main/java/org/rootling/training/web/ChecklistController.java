@@ -8,7 +8,6 @@ import jakarta.validation.constraints.Pattern;
 import jakarta.validation.constraints.Size;
 import java.math.BigDecimal;
 import java.time.MonthDay;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -158,10 +157,12 @@ class ChecklistController {
 
     private final Checklist checklist;
     private final Cautions cautions;
+    private final CareNames careNames;
 
-    ChecklistController(Checklist checklist, Cautions cautions) {
+    ChecklistController(Checklist checklist, Cautions cautions, CareNames careNames) {
         this.checklist = checklist;
         this.cautions = cautions;
+        this.careNames = careNames;
     }
 
     @GetMapping
@@ -240,13 +241,8 @@ class ChecklistController {
         return "training/checklist-item";
     }
 
-    private static Map<UUID, String> names(List<CareItem> items, @Nullable UUID but) {
-        Map<UUID, String> names = new LinkedHashMap<>();
-        for (CareItem item : items) {
-            if (!item.id().equals(but)) {
-                names.put(item.id(), item.name());
-            }
-        }
-        return names;
+    private Map<UUID, String> names(List<CareItem> items, @Nullable UUID but) {
+        return careNames.of(
+                items.stream().filter(item -> !item.id().equals(but)).toList());
     }
 }

@@ -6,7 +6,6 @@ import jakarta.validation.constraints.Size;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.EnumMap;
-import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -38,6 +37,7 @@ import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Refused;
 import org.rootling.platform.SaneDate;
+import org.rootling.training.CareLine;
 import org.rootling.training.RowYear;
 import org.rootling.training.YearOne;
 import org.rootling.training.domain.Cautions;
@@ -100,6 +100,7 @@ class RowController {
     private final RunText runs;
     private final RowWalks walks;
     private final RowStrip strip;
+    private final CareNames careNames;
 
     RowController(
             Ground ground,
@@ -113,7 +114,8 @@ class RowController {
             Vineyards vineyards,
             RunText runs,
             RowWalks walks,
-            RowStrip strip) {
+            RowStrip strip,
+            CareNames careNames) {
         this.ground = ground;
         this.vines = vines;
         this.lots = lots;
@@ -126,6 +128,7 @@ class RowController {
         this.runs = runs;
         this.walks = walks;
         this.strip = strip;
+        this.careNames = careNames;
     }
 
     /**
@@ -150,8 +153,8 @@ class RowController {
         model.addAttribute("keep", keep(id, living));
         RowYear year = yearOne.row(id);
         model.addAttribute("lines", year.lines());
-        Map<UUID, String> itemNames = new HashMap<>();
-        year.lines().forEach(line -> itemNames.put(line.item().id(), line.item().name()));
+        Map<UUID, String> itemNames =
+                careNames.of(year.lines().stream().map(CareLine::item).toList());
         model.addAttribute("itemNames", itemNames);
         model.addAttribute("ticks", year.ticks().stream().limit(20).toList());
         model.addAttribute("names", members.names());
@@ -164,6 +167,14 @@ class RowController {
         if (!model.containsAttribute("tick")) {
             model.addAttribute("tick", new TickForm(List.of(), "", "", today, ""));
         }
+        List<UUID> ticked =
+                model.getAttribute("tick") instanceof TickForm form && form.items() != null ? form.items() : List.of();
+        List<CareLine> open = year.lines().stream().filter(CareLine::open).toList();
+        List<CareLine> others =
+                year.lines().stream().filter(line -> !line.open()).toList();
+        model.addAttribute("openLines", open);
+        model.addAttribute("openBoxes", TickBoxes.of(open, itemNames, ticked));
+        model.addAttribute("otherBoxes", TickBoxes.of(others, itemNames, ticked));
         return "training/row";
     }
 

@@ -8,7 +8,6 @@ import jakarta.validation.constraints.Size;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalInt;
@@ -34,7 +33,6 @@ import org.rootling.platform.Pictures;
 import org.rootling.platform.Refused;
 import org.rootling.platform.SaneDate;
 import org.rootling.platform.UnitText;
-import org.rootling.training.CareItem;
 import org.rootling.training.CareTick;
 import org.rootling.training.ShootCount;
 import org.rootling.training.Stage;
@@ -91,6 +89,7 @@ class VineController {
     private final Lots lots;
     private final YearOne yearOne;
     private final Checklist checklist;
+    private final CareNames careNames;
     private final Shoots shoots;
     private final Stages stages;
     private final StageWords stageWords;
@@ -108,6 +107,7 @@ class VineController {
             Lots lots,
             YearOne yearOne,
             Checklist checklist,
+            CareNames careNames,
             Shoots shoots,
             Stages stages,
             StageWords stageWords,
@@ -123,6 +123,7 @@ class VineController {
         this.lots = lots;
         this.yearOne = yearOne;
         this.checklist = checklist;
+        this.careNames = careNames;
         this.shoots = shoots;
         this.stages = stages;
         this.stageWords = stageWords;
@@ -185,10 +186,7 @@ class VineController {
             lines.add(new StoryLine(
                     stage.on(), "training.story.stage", stageWords.of(stage.stage()), stage.note(), null, stage.by()));
         }
-        Map<UUID, String> items = new HashMap<>();
-        for (CareItem item : checklist.items()) {
-            items.put(item.id(), item.name());
-        }
+        Map<UUID, String> items = careNames.of(checklist.items());
         for (CareTick tick : yearOne.ticks(vine.rowId())) {
             LocalDate ended = vine.endedOn();
             boolean his = tick.places().contains(vine.place())
