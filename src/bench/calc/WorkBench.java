@@ -77,7 +77,7 @@ public class WorkBench {
                 wet.add(d);
             }
         });
-        return new SeasonInput.Weather(days, new SeasonInput.Losses(wet, Map.of()), Map.of());
+        return new SeasonInput.Weather(days, 7, new SeasonInput.Losses(wet, Map.of()), Map.of());
     }
 
     private static SeasonInput season(WorkOrder o) {

@@ -2,7 +2,9 @@ package org.rootling.work.calc;
 
 import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 
 /** Finds the recorded days that a day to come may turn out like. */
 final class RecordedDays {
@@ -38,6 +40,17 @@ final class RecordedDays {
             like[d] = ofYear[dayOfYear(start.plusDays(d))];
         }
         return like;
+    }
+
+    /** By place in a record, the place of the day after; -1 where that is not recorded. */
+    static int[] next(List<LocalDate> record) {
+        Map<LocalDate, Integer> places = new HashMap<>();
+        for (int i = 0; i < record.size(); i++) {
+            places.put(record.get(i), i);
+        }
+        return record.stream()
+                .mapToInt(date -> places.getOrDefault(date.plusDays(1), -1))
+                .toArray();
     }
 
     private static int[] nearest(List<List<Integer>> byDay, int day) {

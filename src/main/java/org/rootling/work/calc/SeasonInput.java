@@ -24,14 +24,18 @@ public record SeasonInput(
 
     /**
      * The recorded days that those of a season are drawn from, each as a whole, so that rain, cold and wind come together as
-     * they did.
+     * they did, and several in a row, so that wet and dry spells last as they did.
      *
      * @param recorded the days of the record, of any years; without gaps or with
+     * @param follow days of the record that are followed in a row, on average; 1 draws each day for itself
      * @param usual what the weather takes from outdoor work
      * @param ofSteps in place of it, by step, for steps that stand more or less weather than others
      */
-    public record Weather(List<LocalDate> recorded, Losses usual, Map<String, Losses> ofSteps) {
+    public record Weather(List<LocalDate> recorded, double follow, Losses usual, Map<String, Losses> ofSteps) {
         public Weather {
+            if (!(follow >= 1)) {
+                throw new IllegalArgumentException("less than a day in a row");
+            }
             recorded = List.copyOf(recorded);
             ofSteps = Map.copyOf(ofSteps);
         }

@@ -14,11 +14,11 @@ import org.jspecify.annotations.Nullable;
 /**
  * Plays a season many times, day by day: the weather, people who do not come and the true length of each job are drawn; the
  * jobs are then worked on in the wanted order by whoever is there. The weather of a day is that of a whole recorded day about
- * the same date of a random year (a nonparametric bootstrap; Efron and Tibshirani, <i>An Introduction to the Bootstrap</i>,
- * from memory), each day for itself: how long a spell lasts is not kept. The same seed gives the same seasons, and every draw
- * hangs on the season and on what it is about (a date, a person, a job) rather than on the order of drawing, so that two
- * inputs are compared in the same seasons (common random numbers; Law, <i>Simulation Modeling and Analysis</i>, ch. 11,
- * from memory).
+ * the same date of a random year, and the days after it follow the record for a number of days that is geometric, so that
+ * spells last about as long as they did (the stationary bootstrap; Politis and Romano, <i>J. Am. Stat. Assoc.</i> 89 (1994)
+ * 1303–1313, from memory). The same seed gives the same seasons, and every draw hangs on the season and on what it is about
+ * (a date, a person, a job) rather than on the order of drawing, so that two inputs are compared in the same seasons (common
+ * random numbers; Law, <i>Simulation Modeling and Analysis</i>, ch. 11, from memory).
  */
 public final class SeasonSimulation {
     /** Seasons that are not done by then count as never. */
@@ -26,6 +26,8 @@ public final class SeasonSimulation {
 
     /** What the draws of the weather are about. */
     private static final long WEATHER = 0x5bd1e995L;
+
+    private static final long SPELL = 0x1b873593L;
 
     private final SeasonInput in;
     private final int n;
@@ -44,6 +46,12 @@ public final class SeasonSimulation {
 
     /** By day of the season, the recorded days it may turn out like: places in the record. */
     private final int[][] like;
+
+    /** By place in the record, the place of the day after. */
+    private final int[] next;
+
+    /** Chance that a day does not follow the record from the day before. */
+    private final double anew;
 
     private final int startWeekday;
     private final long[] jobKey;
@@ -103,6 +111,8 @@ public final class SeasonSimulation {
         outdoors = new boolean[n];
         lost = new Lost[n];
         like = RecordedDays.like(in.start(), MOST_DAYS, in.weather().recorded());
+        next = RecordedDays.next(in.weather().recorded());
+        anew = 1 / in.weather().follow();
         Map<String, Lost> losses = new HashMap<>();
         jobKey = new long[n];
         stepKey = new long[n];
@@ -273,6 +283,13 @@ public final class SeasonSimulation {
         return new SplittableRandom(season ^ about).nextGaussian();
     }
 
+    /** The place in the record of the weather of a day, after that of the day before; -1 where there is none like it. */
+    private int weather(long season, int day, int before) {
+        int follows = before < 0 || draw(season, SPELL, day) < anew ? -1 : next[before];
+        int[] days = like[day];
+        return follows >= 0 || days.length == 0 ? follows : days[(int) (draw(season, WEATHER, day) * days.length)];
+    }
+
     /** One season; fills in the end day of each job and returns the last. */
     private int play(long season, int[] ends) {
         double[] rest = new double[n];
@@ -293,10 +310,10 @@ public final class SeasonSimulation {
         double[] free = new double[workerKey.length];
         double[] toolFree = new double[in.tools().size()];
         int last = 0;
+        int weather = -1;
         for (int day = 0; day < MOST_DAYS && left > 0; day++) {
             // One recorded day for all work, so that each step meets the rain, cold and wind of the same day.
-            int[] days = like[day];
-            int weather = days.length == 0 ? -1 : days[(int) (draw(season, WEATHER, day) * days.length)];
+            weather = weather(season, day, weather);
             int weekday = (startWeekday + day) % 7;
             double longest = 0;
             double sum = 0;

@@ -25,6 +25,9 @@ public class LostDays {
     private static final int YEARS = 10;
     private static final int AHEAD = 30;
 
+    /** Days of the record that are followed in a row, on average: a week; common practice, no source. */
+    private static final double FOLLOW = 7;
+
     private final Weather weather;
     private final Vineyards vineyards;
     private final JdbcClient jdbc;
@@ -174,6 +177,6 @@ public class LostDays {
                                 foretold.getOrDefault(step.code(), Map.of())));
             }
         }
-        return new SeasonInput.Weather(past.stream().map(WeatherDay::date).toList(), usual, ofSteps);
+        return new SeasonInput.Weather(past.stream().map(WeatherDay::date).toList(), FOLLOW, usual, ofSteps);
     }
 }

@@ -57,7 +57,7 @@ class SeasonSimulationTest {
 
     private static SeasonInput season(
             List<SeasonInput.Worker> workers, List<SeasonInput.Work> jobs, int tenthsLost, double noShow) {
-        return season(workers, jobs, noShow, new SeasonInput.Weather(RECORD, tenths(tenthsLost), Map.of()));
+        return season(workers, jobs, noShow, new SeasonInput.Weather(RECORD, 1, tenths(tenthsLost), Map.of()));
     }
 
     private static SeasonInput season(
@@ -190,7 +190,10 @@ class SeasonSimulationTest {
         GeometricDistribution wait = GeometricDistribution.of(0.4);
         for (int usual : new int[] {0, 3}) {
             SeasonInput one = season(
-                    List.of(worker("a", 8)), List.of(tender), 0, new SeasonInput.Weather(RECORD, tenths(usual), own));
+                    List.of(worker("a", 8)),
+                    List.of(tender),
+                    0,
+                    new SeasonInput.Weather(RECORD, 1, tenths(usual), own));
             assertThat(SeasonSimulation.run(one, seasons, 5).meanDays())
                     .isCloseTo(wait.getMean(), within(5 * Math.sqrt(wait.getVariance() / seasons)));
         }
@@ -198,7 +201,7 @@ class SeasonSimulationTest {
                 List.of(worker("a", 8), worker("b", 8)),
                 List.of(tender, tough),
                 0,
-                new SeasonInput.Weather(RECORD, tenths(3), own));
+                new SeasonInput.Weather(RECORD, 1, tenths(3), own));
         // Each has somebody: both are done when the tender one is, for its lost days include the other's.
         assertThat(SeasonSimulation.run(both, seasons, 6).meanDays())
                 .isCloseTo(wait.getMean(), within(5 * Math.sqrt(wait.getVariance() / seasons)));
@@ -219,7 +222,7 @@ class SeasonSimulationTest {
                 "bore", new SeasonInput.Losses(rain, Map.of()),
                 "spray", new SeasonInput.Losses(wind, Map.of()),
                 "tie", new SeasonInput.Losses(either, Map.of()));
-        SeasonInput.Weather weather = new SeasonInput.Weather(RECORD, tenths(0), own);
+        SeasonInput.Weather weather = new SeasonInput.Weather(RECORD, 1, tenths(0), own);
         GeometricDistribution neither = GeometricDistribution.of(0.4);
         assertThat(SeasonSimulation.run(
                                 season(List.of(worker("a", 8)), List.of(work("t", "tie", 8, 0, null)), 0, weather),
@@ -243,13 +246,92 @@ class SeasonSimulationTest {
         assertThat(r.meanDays()).isCloseTo(longer, within(5 * sd));
     }
 
+    /**
+     * Where a year is wet or dry as a whole, a day is lost with a chance of 0.3, and after a lost one the next is lost if the
+     * record is followed, or with 0.3 if it is not: waiting from the first lost day on is geometric. The share of lost days
+     * stays what it was.
+     */
+    @Test
+    void spellsLastAsLongAsTheRecordIsFollowed() {
+        int seasons = 20_000;
+        double follow = 5;
+        SeasonInput.Weather weather = new SeasonInput.Weather(RECORD, follow, tenths(3), Map.of());
+        LocalDate runsOut = START.plusDays(4);
+        SeasonSimulation.Result r = SeasonSimulation.run(
+                season(List.of(worker("a", 8)), List.of(work("j", "plant", 4, 0, runsOut)), 0, weather), seasons, 13);
+        double stays = 1 - 1 / follow + 0.3 / follow;
+        GeometricDistribution further = GeometricDistribution.of(1 - stays);
+        double mean = 0.3 * (1 + further.getMean());
+        double square = 0.3 * (further.getVariance() + Math.pow(1 + further.getMean(), 2));
+        assertThat(r.meanDays()).isCloseTo(mean, within(5 * Math.sqrt((square - mean * mean) / seasons)));
+        double p = 0.7 + 0.3 * further.cumulativeProbability(3);
+        assertThat(r.lots().get("L1")).isCloseTo(p, within(5 * Math.sqrt(p * (1 - p) / seasons)));
+        assertThat(r.finish().stream().filter(day -> day == 0).count() / (double) seasons)
+                .isCloseTo(0.7, within(5 * Math.sqrt(0.21 / seasons)));
+    }
+
+    /**
+     * Two dry days and three wet ones by turns: a state is a place in those five days, each three times in the 15 days of a
+     * year that are drawn from; the next follows with a chance of 1 - 1/f or is drawn anew. The mean wait for the second dry day is solved from the linear equations of that chain
+     * (Grinstead and Snell, <i>Introduction to Probability</i>, ch. 11.2), by going through them until they stand.
+     */
+    @Test
+    void waitsForSpellsAreThoseOfTheirChain() {
+        List<LocalDate> record =
+                LocalDate.of(2017, 1, 1).datesUntil(LocalDate.of(2027, 1, 1)).toList();
+        Set<LocalDate> wet =
+                record.stream().filter(d -> d.toEpochDay() % 5 >= 2).collect(Collectors.toSet());
+        double follow = 4;
+        // by dry days still needed and place in the five days
+        double[][] wait = new double[3][5];
+        for (int round = 0; round < 2000; round++) {
+            for (int needed = 1; needed <= 2; needed++) {
+                double[] then = new double[5];
+                for (int place = 0; place < 5; place++) {
+                    int left = needed - (place < 2 ? 1 : 0);
+                    then[place] = left == 0 ? 0 : 1 + next(wait[left], place, follow);
+                }
+                wait[needed] = then;
+            }
+        }
+        double mean = Arrays.stream(wait[2]).average().orElseThrow();
+        int seasons = 40_000;
+        SeasonSimulation.Result r = SeasonSimulation.run(
+                season(
+                        List.of(worker("a", 8)),
+                        List.of(work("j", "plant", 16, 0, null)),
+                        0,
+                        new SeasonInput.Weather(record, follow, new SeasonInput.Losses(wet, Map.of()), Map.of())),
+                seasons,
+                14);
+        double sd = Math.sqrt(r.finish().stream()
+                        .mapToDouble(d -> Math.pow(d - r.meanDays(), 2))
+                        .sum()
+                / seasons
+                / seasons);
+        assertThat(r.meanDays()).isCloseTo(mean, within(5 * sd));
+    }
+
+    /** Mean wait after a day at a place: the next place if the record is followed, any otherwise. */
+    private static double next(double[] wait, int place, double follow) {
+        double any = Arrays.stream(wait).average().orElseThrow();
+        return (1 - 1 / follow) * wait[(place + 1) % 5] + any / follow;
+    }
+
+    @Test
+    void theDayAfterIsFoundWhereItIsRecorded() {
+        LocalDate day = LocalDate.of(2024, 2, 28);
+        assertThat(RecordedDays.next(List.of(day, day.plusDays(1), day.plusDays(3), day.plusDays(2))))
+                .containsExactly(1, 3, -1, 2);
+    }
+
     /** A season meets the weather of its own time of the year: here every day from June on is lost, none before. */
     @Test
     void aDayTurnsOutLikeADayAboutTheSameDate() {
         Set<LocalDate> summer =
                 RECORD.stream().filter(d -> d.getMonthValue() >= 6).collect(Collectors.toSet());
         SeasonInput.Weather weather =
-                new SeasonInput.Weather(RECORD, new SeasonInput.Losses(summer, Map.of()), Map.of());
+                new SeasonInput.Weather(RECORD, 1, new SeasonInput.Losses(summer, Map.of()), Map.of());
         // 47 days until 21 May with certainty, fewer and fewer days of the week around 1 June after it.
         SeasonSimulation.Result r = SeasonSimulation.run(
                 season(List.of(worker("a", 1)), List.of(work("j", "plant", 47, 0, null)), 0, weather), 200, 1);
@@ -268,7 +350,7 @@ class SeasonSimulationTest {
                                         List.of(worker("a", 8)),
                                         List.of(job),
                                         0,
-                                        new SeasonInput.Weather(RECORD, wet, Map.of())),
+                                        new SeasonInput.Weather(RECORD, 1, wet, Map.of())),
                                 100,
                                 1)
                         .finish())
@@ -279,7 +361,7 @@ class SeasonSimulationTest {
                                         List.of(worker("a", 8)),
                                         List.of(job),
                                         0,
-                                        new SeasonInput.Weather(RECORD, dry, Map.of())),
+                                        new SeasonInput.Weather(RECORD, 1, dry, Map.of())),
                                 100,
                                 1)
                         .lots())
@@ -296,7 +378,7 @@ class SeasonSimulationTest {
                                             List.of(worker("a", 8)),
                                             List.of(work("j", "plant", 4, 0, null)),
                                             0,
-                                            new SeasonInput.Weather(record, losses, Map.of())),
+                                            new SeasonInput.Weather(record, 1, losses, Map.of())),
                                     100,
                                     1)
                             .finish())
