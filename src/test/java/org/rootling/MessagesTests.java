@@ -71,6 +71,7 @@ class MessagesTests {
         for (String key : keys("").keySet()) {
             boolean isUsed = used.contains(key)
                     || key.startsWith("typeMismatch")
+                    || key.startsWith("jakarta.validation.")
                     || key.startsWith("help.")
                     || key.startsWith("reference.")
                     || prefixes.stream().anyMatch(key::startsWith);

@@ -332,6 +332,36 @@ class LanguageAndUnitsTest {
         }
     }
 
+    /** What a form says of a field is in our words, not in those of the library that found it. */
+    @Test
+    void aFaultIsToldInPlainWordsInEachLanguage() {
+        TestVineyard vineyard = vineyards.fresh();
+        TestBrowser owner = vineyard.as(Role.OWNER);
+        Map<String, List<String>> said = Map.of(
+                "en", List.of("▲ must be filled in", "▲ is too long: 12 at most"),
+                "de", List.of("▲ muss ausgefüllt sein", "▲ ist zu lang: höchstens 12"),
+                "fr", List.of("▲ doit être rempli", "▲ est trop long : 12 au plus"));
+        said.forEach((language, errors) -> {
+            choose(vineyard, Role.OWNER, language, "metric");
+            assertThat(owner.send("/blocks", "code", "B1", "name", "", "boundary", "x")
+                            .page()
+                            .select(".field.wrong:has(#name) .error")
+                            .text())
+                    .isEqualTo(errors.get(0));
+            assertThat(owner.send("/blocks", "code", "more than twelve", "name", "x", "boundary", "x")
+                            .page()
+                            .select(".field.wrong:has(#code) .error")
+                            .text())
+                    .isEqualTo(errors.get(1));
+        });
+        choose(vineyard, Role.OWNER, "de", "metric");
+        assertThat(settings(owner, "91", "0")
+                        .page()
+                        .select(".field.wrong .error")
+                        .text())
+                .isEqualTo("▲ darf höchstens 66 sein");
+    }
+
     private static TestBrowser.Answer settings(TestBrowser owner, String latitude, String altitude) {
         String version =
                 owner.open("/settings").page().selectFirst("[name=version]").val();

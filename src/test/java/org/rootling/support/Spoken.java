@@ -2,7 +2,6 @@ package org.rootling.support;
 
 import com.microsoft.playwright.Page;
 import java.io.IOException;
-import java.io.InputStreamReader;
 import java.io.Reader;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
@@ -10,7 +9,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Objects;
 import java.util.Properties;
 import java.util.Set;
 import java.util.TreeSet;
@@ -61,12 +59,6 @@ public final class Spoken {
                     read(Files.newBufferedReader(file, StandardCharsets.UTF_8));
                 }
             }
-            // What a form says of an empty field, and the like, comes with the library that finds it.
-            String library =
-                    "/org/hibernate/validator/ValidationMessages" + (language.equals("en") ? "" : "_" + language);
-            read(new InputStreamReader(
-                    Objects.requireNonNull(Spoken.class.getResourceAsStream(library + ".properties")),
-                    StandardCharsets.UTF_8));
         } catch (IOException unreadable) {
             throw new UncheckedIOException(unreadable);
         }
@@ -78,7 +70,11 @@ public final class Spoken {
             messages.load(file);
         }
         for (String key : messages.stringPropertyNames()) {
-            String message = messages.getProperty(key).replace("''", "'").replaceAll("[\\h\\v]+", " ");
+            String message = messages.getProperty(key)
+                    .replace("'{", "{")
+                    .replace("}'", "}")
+                    .replace("''", "'")
+                    .replaceAll("[\\h\\v]+", " ");
             if (message.contains("{")) {
                 pattern(message);
             } else {

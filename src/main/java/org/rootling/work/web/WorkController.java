@@ -1,7 +1,7 @@
 package org.rootling.work.web;
 
 import jakarta.validation.Valid;
-import jakarta.validation.constraints.NotNull;
+import jakarta.validation.constraints.NotBlank;
 import jakarta.validation.constraints.Size;
 import java.time.LocalDate;
 import java.util.LinkedHashMap;
@@ -54,8 +54,8 @@ class WorkController {
     /** Steps planned on rows. */
     record PlanForm(
             @Nullable @Size(max = 40) List<@Size(max = 30) String> steps,
-            @NotNull @Size(min = 1, max = 20) String block,
-            @NotNull @Size(min = 1, max = 1000) String rows,
+            @NotBlank @Size(max = 20) String block,
+            @NotBlank @Size(max = 1000) String rows,
             @Nullable @Size(max = 1000) String places,
             @Nullable UUID lot,
             @Nullable @SaneDate LocalDate due,

@@ -71,7 +71,8 @@ class TrellisBrowserTest extends BrowserTest {
             page.navigate(at + "/order?block=B1&delivery=80");
             assertThat(text(page, "tr:has(th:has-text('Guard'))")).contains("1 × 50", "41.25");
             lookAt(page, "trellis-order");
-            Download csv = page.waitForDownload(() -> link(page, "Download CSV"));
+            page.click("details.list-fold summary");
+            Download csv = page.waitForDownload(() -> click(page, "Take along as CSV"));
             assertThat(Files.readString(csv.path())).contains("Guard,pcs,700,2,714,");
         }
     }
