@@ -22,6 +22,7 @@ class ListedTablesTest {
 
     private static final Path TEMPLATES = Path.of("src/main/resources/templates");
     private static final Pattern SHOWN = Pattern.compile("\\$\\{(\\w+)\\.shown\\(\\)}");
+    private static final Pattern WRITTEN = Pattern.compile("\\$\\{\\w+\\.\\w+\\(([\\w.]+(?:\\(\\))?)[^{}]*\\)}");
     private static final String PRINTED = "printed: a PDF is no page";
     private static final String STAKED = "a sheet to walk down with tape and string, in this order";
     private static final String PARTS = "the few parts of one plan";
@@ -50,12 +51,12 @@ class ListedTablesTest {
             Map.entry("nursery/limits.html ${limits}", "nine settings of each kind of store, each beside its source"),
             Map.entry("people/safety.html ${sessions}", "where one person is signed in"),
             Map.entry("review/clusters.html ${ {'along','across','both'} }", "three directions"),
-            Map.entry("review/count.html ${count.due.late}", "the first few; the list is under Work"),
-            Map.entry("review/count.html ${count.waiting}", "the first few; the list is under Waiting"),
+            Map.entry("review/count.html ${late}", "the first few; the list is under Work"),
+            Map.entry("review/count.html ${waiting}", "the first few; the list is under Waiting"),
             Map.entry("review/heights.html ${found.shoots}", "shoots of a vine: none to a few"),
             Map.entry("review/heights.html ${s.counts}", "the bars of one drawing"),
             Map.entry("review/season.html ${book.money()}", "four kinds of cost"),
-            Map.entry("review/today.html ${now.due.soon}", "the first few; the list is under Work"),
+            Map.entry("review/today.html ${soon}", "the first few; the list is under Work"),
             Map.entry("training/water.html ${accounts[0].ahead}", "the days ahead, in their order"),
             Map.entry("trellis/item.html ${needs}", "what one sum is made of, block by block"),
             Map.entry("trellis/begin.html ${canopies}", "the few plans to begin from"),
@@ -129,6 +130,13 @@ class ListedTablesTest {
                 if (!each.isEmpty()) {
                     lines.add(each.substring(each.indexOf(':') + 1).strip());
                 }
+            }
+        }
+        for (Element body : table.getElementsByTag("tbody")) {
+            // lines written in Java: what of, is the first that is passed on
+            Matcher written = WRITTEN.matcher(body.attr("th:utext"));
+            if (written.matches()) {
+                lines.add("${" + written.group(1) + "}");
             }
         }
         return lines;

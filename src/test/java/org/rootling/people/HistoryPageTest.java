@@ -6,6 +6,7 @@ import java.net.URLEncoder;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.UUID;
 import org.jsoup.nodes.Document;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -70,6 +71,23 @@ class HistoryPageTest {
         assertThat(found("ada")).hasSizeGreaterThanOrEqualTo(4).allMatch(line -> line.contains("Ada"));
         assertThat(found("nursery 3")).hasSize(1);
         assertThat(found("removed")).isEmpty();
+    }
+
+    @Test
+    void nothingIsFoundInTheLettersOfAnId() {
+        UUID id = UUID.fromString("adaadaad-adad-4ada-8ada-fadedbeefada");
+        vineyard.run(() -> {
+            jdbc.sql("insert into supplier (id, name, bundle_size) values (?, 'Hollin Vines', 25)")
+                    .param(id)
+                    .update();
+            jdbc.sql("insert into nursery_order (id, supplier_id, reference, ordered_on)"
+                            + " values (?, ?, 'HV-1', date '2026-11-01')")
+                    .param(UUID.randomUUID())
+                    .param(id)
+                    .update();
+        });
+        assertThat(found("faded")).isEmpty();
+        assertThat(found("hollin")).hasSizeGreaterThanOrEqualTo(1);
     }
 
     @Test

@@ -38,8 +38,8 @@ class CountController {
     /** Blocks on one page. */
     private static final int BLOCKS = 20;
 
-    /** A line of the table beside a drawing: its vines of each state, and all as written. */
-    record BandLine(@Nullable UUID rowId, String name, int places, Map<VineState, Integer> counts, String cells) {
+    /** A line of the table beside a drawing: its vines of each state. */
+    record BandLine(@Nullable UUID rowId, String name, int places, Map<VineState, Integer> counts) {
         public int of(VineState state) {
             return counts.getOrDefault(state, 0);
         }
@@ -57,6 +57,7 @@ class CountController {
     private final VineQueries queries;
     private final Vineyards vineyards;
     private final StateCells cells;
+    private final CountLines lines;
     private final Ground ground;
     private final Lots lots;
     private final Vines vines;
@@ -67,6 +68,7 @@ class CountController {
             VineQueries queries,
             Vineyards vineyards,
             StateCells cells,
+            CountLines lines,
             Ground ground,
             Lots lots,
             Vines vines,
@@ -75,6 +77,7 @@ class CountController {
         this.queries = queries;
         this.vineyards = vineyards;
         this.cells = cells;
+        this.lines = lines;
         this.ground = ground;
         this.lots = lots;
         this.vines = vines;
@@ -109,6 +112,9 @@ class CountController {
         model.addAttribute("count", count);
         model.addAttribute("most", LINES);
         model.addAttribute("cells", cells);
+        model.addAttribute("lines", lines);
+        model.addAttribute("waiting", first(count.waiting()));
+        model.addAttribute("late", first(count.due().late()));
         model.addAttribute("spares", spare);
         model.addAttribute("bundle", size);
         model.addAttribute(
@@ -140,6 +146,10 @@ class CountController {
         return "review/count";
     }
 
+    private static <T> List<T> first(List<T> all) {
+        return all.subList(0, Math.min(LINES, all.size()));
+    }
+
     private static @Nullable Block shown(@Nullable String code, List<Block> blocks) {
         if (code != null) {
             return blocks.stream()
@@ -156,7 +166,7 @@ class CountController {
             model.addAttribute(
                     "bands",
                     listed(vines.tallies(block.id()).stream()
-                            .map(r -> line(r.rowId(), Integer.toString(r.number()), r.places(), r.counts()))
+                            .map(r -> new BandLine(r.rowId(), Integer.toString(r.number()), r.places(), r.counts()))
                             .toList()));
         } else {
             List<VineQueries.Band> bands = queries.bands(block.id(), block.rows(), BlockDrawing.MOST_BARS);
@@ -164,7 +174,7 @@ class CountController {
             model.addAttribute(
                     "bands",
                     listed(bands.stream()
-                            .map(b -> line(null, BlockDrawing.name(b), b.places(), b.counts()))
+                            .map(b -> new BandLine(null, BlockDrawing.name(b), b.places(), b.counts()))
                             .toList()));
         }
     }
@@ -186,15 +196,11 @@ class CountController {
         return listing;
     }
 
-    private BandLine line(@Nullable UUID row, String name, int places, Map<VineState, Integer> counts) {
-        return new BandLine(row, name, places, counts, cells.ofBand(row, name, places, counts));
-    }
-
     private static Map<UUID, String> peopleOf(Progress.Due due) {
         Map<UUID, String> names = new HashMap<>();
         due.byPerson().forEach(duty -> names.put(duty.account(), duty.name()));
         Map<UUID, String> byTask = new HashMap<>();
-        for (Task task : due.late().subList(0, Math.min(LINES, due.late().size()))) {
+        for (Task task : first(due.late())) {
             byTask.put(task.id(), task.people().stream().map(names::get).collect(Collectors.joining(", ")));
         }
         return byTask;

@@ -4,8 +4,6 @@ import java.nio.charset.StandardCharsets;
 import java.util.Locale;
 import java.util.Map;
 import java.util.TreeMap;
-import java.util.UUID;
-import org.jspecify.annotations.Nullable;
 import org.rootling.planting.Tally;
 import org.rootling.planting.VineState;
 import org.rootling.platform.Paths;
@@ -51,22 +49,15 @@ public class StateCells {
         return out.toString();
     }
 
-    /** Of a block. */
-    public String ofBlock(Tally tally, String block) {
-        return linked(tally, Map.of("block", block));
-    }
-
-    /** Of a variety on a rootstock. */
-    public String ofKind(Tally tally, String variety, String rootstock) {
-        return linked(tally, Map.of("variety", variety, "rootstock", rootstock));
-    }
-
     /** Of all. */
     public String ofAll(Tally tally) {
-        return linked(tally, Map.of());
+        SvgWriter out = new SvgWriter();
+        linked(out, tally, Map.of());
+        return out.toString();
     }
 
-    private String linked(Tally tally, Map<String, String> which) {
+    /** Of those vines that the list of vines shows when it is asked for these. */
+    void linked(SvgWriter out, Tally tally, Map<String, String> which) {
         StringBuilder address = new StringBuilder(Paths.to("/progress/vines")).append('?');
         new TreeMap<>(which)
                 .forEach((name, value) -> address.append(name)
@@ -74,7 +65,6 @@ public class StateCells {
                         .append(UriUtils.encode(value, StandardCharsets.UTF_8))
                         .append('&'));
         String vines = address.append("state=").toString();
-        SvgWriter out = new SvgWriter();
         for (VineState state : VineState.values()) {
             int count = tally.of(state);
             out.open("td", "class", "num", "data-label", word(state));
@@ -85,23 +75,6 @@ public class StateCells {
             }
             out.close("td");
         }
-        return out.toString();
-    }
-
-    /** The heading of a line of a drawing's table, its places, and its vines by state. */
-    String ofBand(@Nullable UUID row, String name, int places, Map<VineState, Integer> counts) {
-        SvgWriter out = new SvgWriter();
-        out.open("th", "scope", "row");
-        if (row != null) {
-            out.text("a", name, "href", Paths.to("/rows/" + row));
-        } else {
-            out.text("span", name);
-        }
-        out.close("th").text("td", units.number(places, 0), "class", "num");
-        for (VineState state : VineState.values()) {
-            out.text("td", units.number(counts.getOrDefault(state, 0), 0), "class", "num");
-        }
-        return out.toString();
     }
 
     private String word(VineState state) {

@@ -10,6 +10,7 @@ import org.rootling.training.CareItem;
 import org.rootling.training.CareLine;
 import org.rootling.training.YearOne;
 import org.springframework.stereotype.Controller;
+import org.springframework.transaction.annotation.Transactional;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.RequestMapping;
@@ -37,16 +38,27 @@ class TodayController {
         this.member = member;
     }
 
+    /** Read in one transaction, not a read-only one: the first look gives a new vineyard its checklist. */
+    @Transactional
     @GetMapping("/")
     @Needs(Role.READER)
     String today(Model model) {
         Progress.Today now = progress.today(vineyards.today());
+        List<LateCare> care = now.all().tally().present() == 0 ? List.of() : lateCare();
         model.addAttribute("now", now);
-        model.addAttribute("care", now.all().tally().present() == 0 ? List.of() : lateCare());
+        model.addAttribute("pressing", first(now.pressing()));
+        model.addAttribute("late", first(now.due().late()));
+        model.addAttribute("soon", first(now.due().soon()));
+        model.addAttribute("care", first(care));
+        model.addAttribute("allCare", care.size());
         model.addAttribute("lines", LINES);
         model.addAttribute("lead", member.may(Role.LEAD));
         model.addAttribute("helper", member.may(Role.HELPER));
         return "review/today";
+    }
+
+    private static <T> List<T> first(List<T> all) {
+        return all.subList(0, Math.min(LINES, all.size()));
     }
 
     /** What the checklist calls late, block by block. */
