@@ -1,5 +1,6 @@
 package org.rootling.ground;
 
+import java.util.List;
 import java.util.UUID;
 
 /** Draws a block: boundary, headland, exclusions, rows, posts and places, with north arrow, scale and legend. */
@@ -9,4 +10,7 @@ public interface BlockPlan {
 
     /** A figure of SVG and its legend, ready to stand in a page. */
     String svg(UUID blockId, PlanMarks marks);
+
+    /** The same for whoever has read its rows. */
+    String svg(UUID blockId, List<Row> rows, PlanMarks marks);
 }

@@ -10,7 +10,7 @@ import java.util.function.BiFunction;
 final class ListTools {
     private final Listing<?> list;
     private final BiFunction<String, Object[], String> words;
-    private final SvgWriter out = new SvgWriter();
+    private final MarkupWriter out = new MarkupWriter();
 
     /** @param words says a message by its key and values */
     ListTools(Listing<?> list, BiFunction<String, Object[], String> words) {

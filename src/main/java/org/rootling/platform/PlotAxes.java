@@ -13,7 +13,7 @@ public final class PlotAxes {
     private static final String INK = "#2b2a24";
     private static final String FAINT = "#cfc6ae";
 
-    private final SvgWriter svg = new SvgWriter();
+    private final MarkupWriter svg = new MarkupWriter();
     private final int height;
     private final int left;
     private final int right;
@@ -70,7 +70,7 @@ public final class PlotAxes {
     }
 
     /** What is drawn in the frame. */
-    public SvgWriter svg() {
+    public MarkupWriter svg() {
         return svg;
     }
 

@@ -3,7 +3,9 @@ package org.rootling.platform;
 import java.math.BigDecimal;
 import java.math.RoundingMode;
 import java.text.NumberFormat;
+import java.util.HashMap;
 import java.util.Locale;
+import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.springframework.context.i18n.LocaleContextHolder;
 import org.springframework.stereotype.Component;
@@ -23,6 +25,19 @@ public class UnitText {
 
     /** 43,560 square feet. */
     public static final double SQUARE_METRES_PER_ACRE = 4046.8564224;
+
+    /** How a number is written; a page has hundreds, and to make a format costs more than to use it. */
+    private record Format(Locale locale, int decimals) {
+        NumberFormat made() {
+            NumberFormat format = NumberFormat.getNumberInstance(locale);
+            format.setMinimumFractionDigits(decimals);
+            format.setMaximumFractionDigits(decimals);
+            return format;
+        }
+    }
+
+    /** Of each thread its own, since formats cannot be shared; few languages, few decimals. */
+    private static final ThreadLocal<Map<Format, NumberFormat>> FORMATS = ThreadLocal.withInitial(HashMap::new);
 
     /** Whether the current reader wants US customary units. */
     public static boolean us() {
@@ -199,10 +214,8 @@ public class UnitText {
 
     /** A plain number in the reader's language. */
     public String number(double value, int decimals) {
-        Locale locale = LocaleContextHolder.getLocale();
-        NumberFormat format = NumberFormat.getNumberInstance(locale);
-        format.setMinimumFractionDigits(decimals);
-        format.setMaximumFractionDigits(decimals);
+        NumberFormat format =
+                FORMATS.get().computeIfAbsent(new Format(LocaleContextHolder.getLocale(), decimals), Format::made);
         // what rounds to nothing has no sign
         return format.format(Math.abs(value) < 0.5 * Math.pow(10, -decimals) ? 0 : value);
     }

@@ -8,12 +8,17 @@ import java.util.Optional;
 import java.util.SortedSet;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
+import org.rootling.ground.Block;
+import org.rootling.planting.LotTally;
 
 /** The first year's checklist: what is due where, and what was done. */
 public interface YearOne {
 
     /** Every block with vines, from kept tallies; does not grow with the vines. */
     List<BlockYear> blocks();
+
+    /** The same for whoever has read the blocks and the tallies of their lots. */
+    List<BlockYear> blocks(List<Block> ground, List<LotTally> planted);
 
     /** One block; empty where nothing was planted in it yet. */
     Optional<BlockYear> block(UUID blockId);

@@ -40,6 +40,7 @@ class ArchiveRoundTripTest {
             "digest_mail", // unsent mails
             "form_receipt",
             "weather_fetch",
+            "weather_mark",
             "daily_run",
             "archive_restore",
             "archive_part",

@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.UUID;
 import org.jsoup.Jsoup;
 import org.jsoup.nodes.Document;
 import org.junit.jupiter.api.BeforeEach;
@@ -13,14 +14,17 @@ import org.junit.jupiter.api.Test;
 import org.rootling.ground.calc.Alignment;
 import org.rootling.ground.calc.Field;
 import org.rootling.ground.calc.LayoutSpec;
+import org.rootling.ground.calc.Slope;
 import org.rootling.ground.domain.Boundary;
 import org.rootling.ground.domain.GroundService;
+import org.rootling.ground.domain.RowChanges;
 import org.rootling.platform.Refused;
 import org.rootling.platform.Stale;
 import org.rootling.support.AppTest;
 import org.rootling.support.TestVineyard;
 import org.rootling.support.TestVineyards;
 import org.springframework.beans.factory.annotation.Autowired;
+import org.springframework.jdbc.core.simple.JdbcClient;
 
 /** A block of 60 by 40 m in a vineyard of its own. */
 @AppTest
@@ -35,6 +39,12 @@ class BlocksAndRowsTest {
 
     @Autowired
     BlockPlan plan;
+
+    @Autowired
+    RowChanges changes;
+
+    @Autowired
+    JdbcClient jdbc;
 
     TestVineyard vineyard;
     Block block;
@@ -101,6 +111,69 @@ class BlocksAndRowsTest {
             assertThat(ground.rowMetres(List.of(laid.id())).get(laid.id()))
                     .isCloseTo(rows.stream().mapToDouble(Row::lengthM).sum(), within(1e-6));
         });
+    }
+
+    @Test
+    void whatIsKeptOfABlockIsWhatItsRowsSayAfterEveryChange() {
+        laidOut();
+        agree("B1");
+        vineyard.run(() -> changes.reverse("B1", version("B1"), 2));
+        agree("B1");
+        vineyard.run(() -> ground.accept("B1", version("B1"), SPEC.bearing(30.0)));
+        agree("B1");
+        vineyard.run(() -> changes.renumber("B1", version("B1")));
+        agree("B1");
+        vineyard.run(() -> changes.split("B1", version("B1"), 4, "B2", "Short Piece"));
+        agree("B1");
+        agree("B2");
+        vineyard.run(() -> ground.fall("B2", version("B2"), new Slope(10, 180), false));
+        agree("B2");
+        assertThat(vineyard.inside(() -> ground.rowMetres(List.of(id("B2"))).get(id("B2"))))
+                .isZero();
+    }
+
+    @Test
+    void aLongerRowIsCounted() {
+        vineyard.run(() -> ground.accept("B1", block.version(), SPEC.bearing(0.0)));
+        vineyard.run(() -> ground.bound(
+                "B1",
+                version("B1"),
+                Boundary.typed(Field.of(
+                        List.of(new Point(0, 0), new Point(60, 0), new Point(60, 80), new Point(0, 80)), List.of()))));
+        double before = metres("B1");
+        vineyard.run(() -> changes.lengthen("B1", version("B1"), 1, 5));
+        assertThat(metres("B1")).isCloseTo(before + 5 * 1.2, within(1e-9));
+        agree("B1");
+    }
+
+    @Test
+    void metresThatCameUnkeptWithAnOlderArchiveAreAddedUp() {
+        laidOut();
+        double kept = metres("B1");
+        vineyard.run(() -> jdbc.sql("update block set row_metres = null").update());
+        assertThat(metres("B1")).isCloseTo(kept, within(1e-6));
+    }
+
+    private void agree(String code) {
+        List<Row> rows = vineyard.inside(() -> ground.rows(id(code)));
+        Block kept = vineyard.inside(() -> ground.requireBlock(code));
+        assertThat(kept.rows()).isEqualTo(rows.size());
+        assertThat(kept.places()).isEqualTo(rows.stream().mapToInt(Row::places).sum());
+        assertThat(metres(code))
+                .isCloseTo(rows.stream().mapToDouble(Row::lengthM).sum(), within(1e-6));
+        assertThat(vineyard.inside(() -> ground.blocks())).contains(kept);
+    }
+
+    private double metres(String code) {
+        return vineyard.inside(() -> ground.rowMetres(List.of(id(code))).get(id(code)));
+    }
+
+    private UUID id(String code) {
+        return vineyard.inside(() -> ground.requireBlock(code)).id();
+    }
+
+    private int version(String code) {
+        return vineyard.inside(() -> ground.requireBlock(code)).version();
     }
 
     @Test

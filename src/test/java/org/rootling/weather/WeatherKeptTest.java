@@ -1,9 +1,15 @@
 package org.rootling.weather;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.time.LocalDate;
 import java.util.List;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.rootling.people.Role;
@@ -14,6 +20,7 @@ import org.rootling.support.TestVineyards;
 import org.rootling.weather.WeatherBook.Day;
 import org.rootling.weather.calc.WeatherDay;
 import org.springframework.beans.factory.annotation.Autowired;
+import org.springframework.transaction.support.TransactionOperations;
 
 /** The days that projections rest on are kept in memory, and never longer than they are true. */
 @AppTest
@@ -30,6 +37,9 @@ class WeatherKeptTest {
 
     @Autowired
     Vineyards days;
+
+    @Autowired
+    TransactionOperations transactions;
 
     TestVineyard vineyard;
     LocalDate today;
@@ -65,6 +75,33 @@ class WeatherKeptTest {
         String version = form.page().select("input[name=version]").val();
         vineyard.as(Role.LEAD).send("/weather/day/withdraw", "date", today.toString(), "version", version);
         assertThat(around(vineyard, today)).hasSize(2);
+    }
+
+    @Test
+    void whoeverChangesDaysSeesThemAndNobodyElseBeforeTheyAreCertain() {
+        around(vineyard, today);
+        assertThatThrownBy(() -> vineyard.run(() -> transactions.executeWithoutResult(status -> {
+                    book.take(List.of(new Day(today, 6, 14, 0)));
+                    assertThat(weather.around(today)).hasSize(3);
+                    book.take(List.of(new Day(today.minusDays(3), 6, 14, 0)));
+                    assertThat(weather.around(today)).hasSize(4);
+                    assertThat(elsewhere()).hasSize(2);
+                    throw new IllegalStateException("thought better of it");
+                })))
+                .hasMessage("thought better of it");
+        assertThat(around(vineyard, today)).hasSize(2);
+    }
+
+    /** What another connection sees, which knows nothing of a transaction that is not over. */
+    private List<WeatherDay> elsewhere() {
+        ExecutorService other = Executors.newSingleThreadExecutor();
+        try {
+            return other.submit(() -> around(vineyard, today)).get(30, TimeUnit.SECONDS);
+        } catch (InterruptedException | ExecutionException | TimeoutException late) {
+            throw new IllegalStateException(late);
+        } finally {
+            other.shutdown();
+        }
     }
 
     @Test

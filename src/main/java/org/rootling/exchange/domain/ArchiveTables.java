@@ -31,6 +31,7 @@ final class ArchiveTables {
             "digest_mail",
             "form_receipt",
             "weather_fetch",
+            "weather_mark",
             "archive_restore",
             "archive_part",
             "background_job",

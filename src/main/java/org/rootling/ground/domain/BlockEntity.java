@@ -6,10 +6,12 @@ import jakarta.persistence.EnumType;
 import jakarta.persistence.Enumerated;
 import jakarta.persistence.Table;
 import java.time.Instant;
+import java.util.Collection;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.rootling.ground.Block;
 import org.rootling.ground.Point;
+import org.rootling.ground.Row;
 import org.rootling.ground.calc.Alignment;
 import org.rootling.ground.calc.Field;
 import org.rootling.ground.calc.Layout;
@@ -65,6 +67,7 @@ class BlockEntity extends VineyardRow {
     private boolean measuredLevel = true;
     private int rowCount;
     private int placeCount;
+    private @Nullable Double rowMetres = 0.0;
     private @Nullable Instant withdrawnAt;
 
     @SuppressWarnings("NullAway.Init")
@@ -113,8 +116,8 @@ class BlockEntity extends VineyardRow {
         this.name = newName;
     }
 
-    /** Follows an accepted layout. */
-    void follow(Layout layout) {
+    /** Follows an accepted layout, which became these rows. */
+    void follow(Layout layout, List<Row> rows) {
         LayoutSpec spec = layout.spec();
         this.rowSpacingM = spec.rowSpacingM();
         this.vineSpacingM = spec.vineSpacingM();
@@ -125,7 +128,7 @@ class BlockEntity extends VineyardRow {
         this.firstRowOffsetM = layout.firstRowOffsetM();
         this.minVinesPerRow = spec.minVinesPerRow();
         this.alignment = spec.alignment();
-        counts(layout.rowCount(), layout.vines());
+        hold(rows);
     }
 
     /** Takes over the layout of the block it was split from. */
@@ -141,9 +144,11 @@ class BlockEntity extends VineyardRow {
         fall(other.slope(), other.measuredLevel);
     }
 
-    void counts(int rows, int places) {
-        this.rowCount = rows;
-        this.placeCount = places;
+    /** Takes over what its rows in use are: how many lines, places, and metres from end post to end post. */
+    void hold(Collection<Row> rows) {
+        this.rowCount = rows.size();
+        this.placeCount = rows.stream().mapToInt(Row::places).sum();
+        this.rowMetres = rows.stream().mapToDouble(Row::lengthM).sum();
     }
 
     void withdraw(Instant at) {

@@ -88,9 +88,7 @@ public class GroundService implements Ground {
     @Override
     @Transactional(readOnly = true)
     public List<Block> blocks() {
-        return blocks.findByWithdrawnAtIsNullOrderByCode().stream()
-                .map(BlockEntity::shown)
-                .toList();
+        return blocks.shown();
     }
 
     @Override
@@ -239,7 +237,7 @@ public class GroundService implements Ground {
         BlockEntity block = forNewRows(code, version);
         store.withdrawAll(block.getId(), vineyards.now());
         block.fall(slope, level);
-        block.counts(0, 0);
+        block.hold(List.of());
         blocks.saveAndFlush(block);
     }
 
@@ -278,8 +276,9 @@ public class GroundService implements Ground {
             throw new Refused("ground.layout.warn.none");
         }
         store.withdrawAll(block.getId(), vineyards.now());
-        store.add(rows(block, layout));
-        block.follow(layout);
+        List<Row> rows = rows(block, layout);
+        store.add(rows);
+        block.follow(layout, rows);
         blocks.saveAndFlush(block);
         return layout;
     }

@@ -15,7 +15,7 @@ import org.rootling.ground.Point;
 import org.rootling.ground.Row;
 import org.rootling.ground.Stretch;
 import org.rootling.ground.calc.Field;
-import org.rootling.platform.SvgWriter;
+import org.rootling.platform.MarkupWriter;
 import org.rootling.platform.UnitText;
 import org.springframework.beans.factory.ObjectProvider;
 import org.springframework.context.MessageSource;
@@ -44,11 +44,16 @@ public class PlanDrawing implements BlockPlan {
 
     @Override
     public String svg(UUID blockId, PlanMarks marks) {
+        return svg(blockId, ground.rows(blockId), marks);
+    }
+
+    @Override
+    public String svg(UUID blockId, List<Row> rows, PlanMarks marks) {
         GroundService.Sheet sheet = ground.sheet(blockId);
         return figure(
                 word("ground.plan.of", sheet.block().code()),
                 sheet.field(),
-                ground.rows(blockId),
+                rows,
                 sheet.spec() == null ? 0 : sheet.spec().headlandM(),
                 marks,
                 List.of(),
@@ -110,12 +115,7 @@ public class PlanDrawing implements BlockPlan {
         beside.forEach(d::pin);
         d.northAndScale(units);
         d.end();
-        String drawn = d.out.toString();
-        // What can be reached inside a picture would not be told: with links it is a group.
-        if (drawn.contains("<a ")) {
-            drawn = drawn.replaceFirst("role=\"img\"", "role=\"group\"");
-        }
-        return "<figure class=\"plan-figure\">" + drawn + legend(field, rows, headlandM, bare, used, beside)
+        return "<figure class=\"plan-figure\">" + d.out + legend(field, rows, headlandM, bare, used, beside)
                 + "</figure>";
     }
 
@@ -152,7 +152,7 @@ public class PlanDrawing implements BlockPlan {
     }
 
     private static void entry(StringBuilder list, String word, String cssClass, String shape) {
-        SvgWriter svg = new SvgWriter()
+        MarkupWriter svg = new MarkupWriter()
                 .open("li")
                 .open("svg", "class", "plan-key", "viewBox", "0 0 20 20", "aria-hidden", "true");
         switch (shape) {
@@ -185,7 +185,7 @@ public class PlanDrawing implements BlockPlan {
 
     /** One mark about a middle; r is half its width; without a class it takes that of its group. */
     private static void shape(
-            SvgWriter svg, @Nullable String cssClass, String shape, double x, double y, double r, double line) {
+            MarkupWriter svg, @Nullable String cssClass, String shape, double x, double y, double r, double line) {
         switch (shape) {
             case "square" ->
                 svg.empty(
@@ -217,8 +217,8 @@ public class PlanDrawing implements BlockPlan {
                         "class",
                         cssClass,
                         "d",
-                        path(x, y - r) + "L" + pair(x + r, y) + "V" + SvgWriter.number(y + r) + "H"
-                                + SvgWriter.number(x - r) + "V" + SvgWriter.number(y) + "Z",
+                        path(x, y - r) + "L" + pair(x + r, y) + "V" + MarkupWriter.number(y + r) + "H"
+                                + MarkupWriter.number(x - r) + "V" + MarkupWriter.number(y) + "Z",
                         "stroke-width",
                         line);
             case "cross" ->
@@ -249,7 +249,7 @@ public class PlanDrawing implements BlockPlan {
     }
 
     private static String pair(double x, double y) {
-        return SvgWriter.number(x) + " " + SvgWriter.number(y);
+        return MarkupWriter.number(x) + " " + MarkupWriter.number(y);
     }
 
     private String word(String key, @Nullable Object... args) {
@@ -261,7 +261,7 @@ public class PlanDrawing implements BlockPlan {
 
     /** One drawing: metres east and north become units right and down. */
     private final class Drawing {
-        private final SvgWriter out = new SvgWriter();
+        private final MarkupWriter out = new MarkupWriter();
         private final double left;
         private final double top;
         private final double width;
@@ -342,7 +342,7 @@ public class PlanDrawing implements BlockPlan {
             } else {
                 Object[] dashed = java.util.Arrays.copyOf(common, common.length + 2);
                 dashed[common.length] = "stroke-dasharray";
-                dashed[common.length + 1] = SvgWriter.number(dash * 0.5) + " " + SvgWriter.number(dash);
+                dashed[common.length + 1] = MarkupWriter.number(dash * 0.5) + " " + MarkupWriter.number(dash);
                 out.empty("line", dashed);
             }
         }
@@ -539,8 +539,8 @@ public class PlanDrawing implements BlockPlan {
                     "class",
                     "boundary",
                     "d",
-                    path(from, baseline - size * 0.3) + "V" + SvgWriter.number(baseline) + "H"
-                            + SvgWriter.number(from + bar) + "V" + SvgWriter.number(baseline - size * 0.3),
+                    path(from, baseline - size * 0.3) + "V" + MarkupWriter.number(baseline) + "H"
+                            + MarkupWriter.number(from + bar) + "V" + MarkupWriter.number(baseline - size * 0.3),
                     "stroke-width",
                     pen * 1.5);
             out.text(

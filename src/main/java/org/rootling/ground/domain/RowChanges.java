@@ -98,7 +98,7 @@ public class RowChanges {
                         last.endGapM(),
                         last.vineSpacingM()));
         store.replaceStretches(row.id(), longer, row.places() + by);
-        block.counts(block.shown().rows(), block.shown().places() + by);
+        block.hold(store.ofBlock(block.getId()));
         blocks.saveAndFlush(block);
     }
 
@@ -137,10 +137,10 @@ public class RowChanges {
                         : sheet.exclusions().get(0).name());
         BlockEntity fresh = blocks.findById(made.id()).orElseThrow();
         fresh.followLike(block);
-        fresh.counts(going.size(), going.stream().mapToInt(Row::places).sum());
+        fresh.hold(going);
         store.move(block.getId(), fresh.getId(), fromRow);
         block.bound(split(stays, sheet));
-        block.counts(staying.size(), staying.stream().mapToInt(Row::places).sum());
+        block.hold(staying);
         store.keepBoundary(block.getId(), split(stays, sheet));
         blocks.saveAndFlush(fresh);
         blocks.saveAndFlush(block);

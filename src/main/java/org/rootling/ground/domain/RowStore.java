@@ -270,12 +270,19 @@ class RowStore {
     /** Metres of row by block, of the rows in use. */
     Map<UUID, Double> metres(Collection<UUID> blockIds) {
         Map<UUID, Double> metres = new LinkedHashMap<>();
-        jdbc.sql("""
-                        select r.block_id, sum(sqrt((s.end_x - s.start_x) ^ 2 + (s.end_y - s.start_y) ^ 2))::float8 as metres
-                          from vine_row r join row_stretch s on s.vineyard_id = r.vineyard_id and s.row_id = r.id
-                         where r.block_id = any(:blocks) and r.withdrawn_at is null group by r.block_id""").param("blocks", blockIds.toArray(UUID[]::new)).query((ResultSet row) -> {
-            metres.put(row.getObject("block_id", UUID.class), row.getDouble("metres"));
-        });
+        List<UUID> unkept = new ArrayList<>();
+        jdbc.sql("select id, row_metres from block where id = any(:blocks)")
+                .param("blocks", blockIds.toArray(UUID[]::new))
+                .query((ResultSet row) -> {
+                    UUID id = row.getObject("id", UUID.class);
+                    double kept = row.getDouble("row_metres");
+                    if (row.wasNull()) {
+                        unkept.add(id);
+                    } else {
+                        metres.put(id, kept);
+                    }
+                });
+        ofBlocks(unkept).forEach(row -> metres.merge(row.blockId(), row.lengthM(), Double::sum));
         return metres;
     }
 }

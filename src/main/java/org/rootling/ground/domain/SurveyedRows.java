@@ -65,14 +65,15 @@ class SurveyedRows implements RowDesk {
         store.withdrawAll(block.getId(), vineyards.now());
         store.add(rows);
         int places = rows.stream().mapToInt(Row::places).sum();
-        block.follow(new Layout(
+        Layout layout = new Layout(
                 readOff(rows, sheet.field()),
                 List.of(),
                 rows.size(),
                 places,
                 sheet.field().areaM2(),
                 null,
-                List.of()));
+                List.of());
+        block.follow(layout, rows);
         blocks.saveAndFlush(block);
     }
 

@@ -4,8 +4,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import org.rootling.ground.Point;
+import org.rootling.platform.MarkupWriter;
 import org.rootling.platform.Refused;
-import org.rootling.platform.SvgWriter;
 import org.rootling.platform.UnitText;
 
 /**
@@ -84,6 +84,6 @@ final class CornersText {
     }
 
     private static String number(double metres) {
-        return SvgWriter.number(UnitText.us() ? metres / UnitText.METRES_PER_FOOT : metres);
+        return MarkupWriter.number(UnitText.us() ? metres / UnitText.METRES_PER_FOOT : metres);
     }
 }

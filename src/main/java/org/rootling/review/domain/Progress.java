@@ -98,11 +98,19 @@ public class Progress {
             Due due,
             boolean anyLot,
             boolean anyHold,
-            boolean anyBlock,
-            boolean anyTask) {
+            List<Block> ground,
+            List<LotTally> tallies) {
+
+        public boolean anyBlock() {
+            return !ground.isEmpty();
+        }
+
+        public boolean anyTask() {
+            return due.open() > 0;
+        }
 
         public boolean begun() {
-            return anyLot || anyBlock || anyTask;
+            return anyLot || anyBlock() || anyTask();
         }
     }
 
@@ -156,17 +164,17 @@ public class Progress {
         List<Lot> all = lots.all();
         List<Waiting> waiting = waiting(all);
         List<Block> blocks = ground.blocks();
-        Due due = due(today, tasks.open());
-        Tally tally = Tally.sum(vines.lotTallies().stream().map(LotTally::tally).toList());
+        List<LotTally> tallies = vines.lotTallies();
+        Tally tally = Tally.sum(tallies.stream().map(LotTally::tally).toList());
         return new Today(
                 waiting.stream().filter(Waiting::pressing).toList(),
                 waiting.stream().mapToInt(Waiting::count).sum(),
                 new Line("", "", blocks.stream().mapToInt(Block::places).sum(), tally),
-                due,
+                due(today, tasks.open()),
                 !all.isEmpty(),
                 all.stream().anyMatch(lot -> lot.held() > 0 || lot.planted() > 0),
-                !blocks.isEmpty(),
-                due.open() > 0);
+                blocks,
+                tallies);
     }
 
     private static Line sum(List<Line> lines) {

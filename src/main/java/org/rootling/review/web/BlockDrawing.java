@@ -12,8 +12,8 @@ import org.rootling.ground.Mark;
 import org.rootling.ground.PlanMarks;
 import org.rootling.ground.Row;
 import org.rootling.planting.VineState;
+import org.rootling.platform.MarkupWriter;
 import org.rootling.platform.Paths;
-import org.rootling.platform.SvgWriter;
 import org.rootling.review.domain.VineQueries;
 import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
@@ -47,39 +47,36 @@ class BlockDrawing {
             VineState.MISSING);
 
     private final BlockPlan plan;
-    private final VineQueries vines;
     private final MessageSource messages;
 
-    BlockDrawing(BlockPlan plan, VineQueries vines, MessageSource messages) {
+    BlockDrawing(BlockPlan plan, MessageSource messages) {
         this.plan = plan;
-        this.vines = vines;
         this.messages = messages;
     }
-
-    private record Spot(UUID rowId, int place) {}
 
     /**
      * The block's plan with every vine on it, each row a link to its page: a link for each vine would be hundreds of stops
      * for whoever goes by keyboard.
      */
-    String plan(Block block) {
-        Map<Spot, VineState> standing = new HashMap<>();
-        vines.inBlock(block.id()).forEach(v -> standing.put(new Spot(v.rowId(), v.place()), v.state()));
+    String plan(Block block, List<Row> rows, List<VineQueries.InPlace> standing) {
+        Map<UUID, Map<Integer, VineState>> states = new HashMap<>();
+        standing.forEach(
+                v -> states.computeIfAbsent(v.rowId(), r -> new HashMap<>()).put(v.place(), v.state()));
         Map<VineState, Mark> marks = new EnumMap<>(VineState.class);
         for (VineState state : VineState.values()) {
             marks.put(state, new Mark(state.key(), shape(state), text("review.state." + state.key())));
         }
-        String rows = Paths.to("/rows/");
-        return plan.svg(block.id(), new PlanMarks() {
+        String pages = Paths.to("/rows/");
+        return plan.svg(block.id(), rows, new PlanMarks() {
             @Override
             public @Nullable Mark mark(Row row, int place) {
-                VineState state = standing.get(new Spot(row.id(), place));
+                VineState state = states.getOrDefault(row.id(), Map.of()).get(place);
                 return state == null ? null : marks.get(state);
             }
 
             @Override
             public String href(Row row) {
-                return rows + row.id();
+                return pages + row.id();
             }
         });
     }
@@ -100,7 +97,7 @@ class BlockDrawing {
         int most = Math.max(
                 1, bands.stream().mapToInt(VineQueries.Band::places).max().orElse(1));
         int height = 8 + STEP * bands.size();
-        SvgWriter svg = new SvgWriter();
+        MarkupWriter svg = new MarkupWriter();
         String title = text("review.bars.title", block.code());
         svg.open(
                 "svg",

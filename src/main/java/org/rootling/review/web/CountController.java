@@ -1,5 +1,6 @@
 package org.rootling.review.web;
 
+import java.util.EnumMap;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -9,13 +10,13 @@ import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.rootling.ground.Block;
 import org.rootling.ground.Ground;
+import org.rootling.ground.Row;
 import org.rootling.nursery.Lot;
 import org.rootling.nursery.Lots;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.planting.VineState;
-import org.rootling.planting.Vines;
 import org.rootling.platform.Listing;
 import org.rootling.review.domain.Progress;
 import org.rootling.review.domain.VineQueries;
@@ -60,7 +61,6 @@ class CountController {
     private final CountLines lines;
     private final Ground ground;
     private final Lots lots;
-    private final Vines vines;
     private final BlockDrawing drawing;
 
     CountController(
@@ -71,7 +71,6 @@ class CountController {
             CountLines lines,
             Ground ground,
             Lots lots,
-            Vines vines,
             BlockDrawing drawing) {
         this.progress = progress;
         this.queries = queries;
@@ -80,7 +79,6 @@ class CountController {
         this.lines = lines;
         this.ground = ground;
         this.lots = lots;
-        this.vines = vines;
         this.drawing = drawing;
     }
 
@@ -162,12 +160,10 @@ class CountController {
 
     private void draw(Block block, Model model) {
         if (block.places() <= BlockDrawing.MOST_VINES) {
-            model.addAttribute("plan", drawing.plan(block));
-            model.addAttribute(
-                    "bands",
-                    listed(vines.tallies(block.id()).stream()
-                            .map(r -> new BandLine(r.rowId(), Integer.toString(r.number()), r.places(), r.counts()))
-                            .toList()));
+            List<Row> rows = ground.rows(block.id());
+            List<VineQueries.InPlace> standing = queries.inBlock(block.id());
+            model.addAttribute("plan", drawing.plan(block, rows, standing));
+            model.addAttribute("bands", listed(bands(rows, standing)));
         } else {
             List<VineQueries.Band> bands = queries.bands(block.id(), block.rows(), BlockDrawing.MOST_BARS);
             model.addAttribute("bars", drawing.bars(block, bands));
@@ -177,6 +173,16 @@ class CountController {
                             .map(b -> new BandLine(null, BlockDrawing.name(b), b.places(), b.counts()))
                             .toList()));
         }
+    }
+
+    private static List<BandLine> bands(List<Row> rows, List<VineQueries.InPlace> standing) {
+        Map<UUID, Map<VineState, Integer>> counts = new HashMap<>();
+        standing.forEach(v -> counts.computeIfAbsent(v.rowId(), r -> new EnumMap<>(VineState.class))
+                .merge(v.state(), 1, Integer::sum));
+        return rows.stream()
+                .map(r -> new BandLine(
+                        r.id(), Integer.toString(r.number()), r.places(), counts.getOrDefault(r.id(), Map.of())))
+                .toList();
     }
 
     private static Listing<BandLine> listed(List<BandLine> bands) {

@@ -10,8 +10,8 @@ import org.jspecify.annotations.Nullable;
 import org.rootling.nursery.Level;
 import org.rootling.planting.VineState;
 import org.rootling.platform.DateText;
+import org.rootling.platform.MarkupWriter;
 import org.rootling.platform.Paths;
-import org.rootling.platform.SvgWriter;
 import org.rootling.platform.UnitText;
 import org.rootling.review.calc.Reorder;
 import org.rootling.review.domain.Progress;
@@ -39,7 +39,7 @@ public class CountLines {
 
     /** What is waiting: lot, kind, vines, where, and how long it still may. */
     public String waiting(List<Progress.Waiting> lines) {
-        SvgWriter out = new SvgWriter();
+        MarkupWriter out = new MarkupWriter();
         for (Progress.Waiting w : lines) {
             String lot = Paths.to("/lots/" + UriUtils.encodePathSegment(w.lot(), StandardCharsets.UTF_8));
             out.open("tr");
@@ -65,7 +65,7 @@ public class CountLines {
     }
 
     /** As the fragment of the same name writes it. */
-    private void level(SvgWriter out, @Nullable Level level) {
+    private void level(MarkupWriter out, @Nullable Level level) {
         if (level == null) {
             return;
         }
@@ -83,7 +83,7 @@ public class CountLines {
 
     /** Places and vines of blocks. */
     public String blocks(List<Progress.Line> lines) {
-        SvgWriter out = new SvgWriter();
+        MarkupWriter out = new MarkupWriter();
         for (Progress.Line line : lines) {
             String code = encoded(line.code());
             out.open("tr");
@@ -104,7 +104,7 @@ public class CountLines {
 
     /** Vines in place of varieties on rootstocks. */
     public String kinds(List<Progress.Line> lines) {
-        SvgWriter out = new SvgWriter();
+        MarkupWriter out = new MarkupWriter();
         for (Progress.Line line : lines) {
             Map<String, String> which = Map.of("variety", line.code(), "rootstock", line.second());
             out.open("tr").text("th", line.code(), "scope", "row");
@@ -123,7 +123,7 @@ public class CountLines {
 
     /** Ways to the drawings of other blocks. */
     public String others(List<Progress.Line> lines, String shown) {
-        SvgWriter out = new SvgWriter();
+        MarkupWriter out = new MarkupWriter();
         for (Progress.Line line : lines) {
             if (!line.code().equals(shown)) {
                 String code = encoded(line.code());
@@ -135,7 +135,7 @@ public class CountLines {
 
     /** Rows or bands of rows of a drawing: places, and vines by state. */
     public String bands(List<CountController.BandLine> lines) {
-        SvgWriter out = new SvgWriter();
+        MarkupWriter out = new MarkupWriter();
         for (CountController.BandLine line : lines) {
             out.open("tr");
             if (line.rowId() == null) {
@@ -155,7 +155,7 @@ public class CountLines {
 
     /** Late tasks, and by their ids whose they are. */
     public String late(List<Task> tasks, Map<UUID, String> names) {
-        SvgWriter out = new SvgWriter();
+        MarkupWriter out = new MarkupWriter();
         for (Task task : tasks) {
             LocalDate due = task.due();
             out.open("tr");
@@ -171,7 +171,7 @@ public class CountLines {
 
     /** What to reorder. */
     public String reorder(List<Progress.ReorderLine> lines) {
-        SvgWriter out = new SvgWriter();
+        MarkupWriter out = new MarkupWriter();
         for (Progress.ReorderLine line : lines) {
             Reorder order = line.order();
             out.open("tr").text("th", line.variety(), "scope", "row");
@@ -187,19 +187,19 @@ public class CountLines {
         return out.toString();
     }
 
-    private static void head(SvgWriter out, String name, String address) {
+    private static void head(MarkupWriter out, String name, String address) {
         out.open("th", "scope", "row").text("a", name, "href", address);
     }
 
-    private void cell(SvgWriter out, String label, String text) {
+    private void cell(MarkupWriter out, String label, String text) {
         out.text("td", text, "data-label", say(label));
     }
 
-    private void number(SvgWriter out, String label, int count, @Nullable String address) {
+    private void number(MarkupWriter out, String label, int count, @Nullable String address) {
         number(out, say(label), count, address, false);
     }
 
-    private void number(SvgWriter out, String label, int count, @Nullable String address, boolean strong) {
+    private void number(MarkupWriter out, String label, int count, @Nullable String address, boolean strong) {
         out.open("td", "class", "num", "data-label", label);
         String text = units.number(count, 0);
         if (address == null) {

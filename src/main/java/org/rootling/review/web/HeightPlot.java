@@ -1,7 +1,7 @@
 package org.rootling.review.web;
 
+import org.rootling.platform.MarkupWriter;
 import org.rootling.platform.PlotAxes;
-import org.rootling.platform.SvgWriter;
 import org.rootling.review.calc.HeightSpread;
 
 /** How many vines have which height, with the wire as a line. */
@@ -23,7 +23,7 @@ final class HeightPlot {
         int most = Math.max(
                 1, spread.counts().stream().mapToInt(Integer::intValue).max().orElse(1));
         PlotAxes axes = new PlotAxes(words.title(), HEIGHT, 52, 16, 44, 46);
-        SvgWriter svg = axes.svg();
+        MarkupWriter svg = axes.svg();
         double across = (double) (axes.right() - axes.left()) / (last - first);
         double up = (double) (axes.bottom() - axes.top()) / most;
         int step = PlotAxes.step(most, 6);

@@ -5,8 +5,8 @@ import java.time.format.TextStyle;
 import java.time.temporal.ChronoUnit;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
+import org.rootling.platform.MarkupWriter;
 import org.rootling.platform.PlotAxes;
-import org.rootling.platform.SvgWriter;
 import org.springframework.context.i18n.LocaleContextHolder;
 
 /** What happened in a season as marks and bars along its months. */
@@ -43,7 +43,7 @@ final class SeasonTimeline {
         PlotAxes axes = new PlotAxes(title, TOP + STEP * lines.size() + 40, 240, 20, TOP, 40);
         double perDay = (double) (axes.right() - axes.left()) / ChronoUnit.DAYS.between(from, to);
         months(axes, from, to, perDay);
-        SvgWriter svg = axes.svg();
+        MarkupWriter svg = axes.svg();
         for (int i = 0; i < lines.size(); i++) {
             Line line = lines.get(i);
             double y = TOP + STEP * (i + 0.5);

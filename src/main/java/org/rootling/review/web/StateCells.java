@@ -6,8 +6,8 @@ import java.util.Map;
 import java.util.TreeMap;
 import org.rootling.planting.Tally;
 import org.rootling.planting.VineState;
+import org.rootling.platform.MarkupWriter;
 import org.rootling.platform.Paths;
-import org.rootling.platform.SvgWriter;
 import org.rootling.platform.UnitText;
 import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
@@ -30,7 +30,7 @@ public class StateCells {
 
     /** A heading for each state: its mark and its word. */
     public String headings() {
-        SvgWriter out = new SvgWriter();
+        MarkupWriter out = new MarkupWriter();
         for (VineState state : VineState.values()) {
             out.open("th", "scope", "col", "class", "num")
                     .text("span", text("review.mark." + state.key()), "aria-hidden", "true")
@@ -42,7 +42,7 @@ public class StateCells {
 
     /** A heading for each state: its word alone. */
     public String words() {
-        SvgWriter out = new SvgWriter();
+        MarkupWriter out = new MarkupWriter();
         for (VineState state : VineState.values()) {
             out.text("th", word(state), "scope", "col", "class", "num");
         }
@@ -51,13 +51,13 @@ public class StateCells {
 
     /** Of all. */
     public String ofAll(Tally tally) {
-        SvgWriter out = new SvgWriter();
+        MarkupWriter out = new MarkupWriter();
         linked(out, tally, Map.of());
         return out.toString();
     }
 
     /** Of those vines that the list of vines shows when it is asked for these. */
-    void linked(SvgWriter out, Tally tally, Map<String, String> which) {
+    void linked(MarkupWriter out, Tally tally, Map<String, String> which) {
         StringBuilder address = new StringBuilder(Paths.to("/progress/vines")).append('?');
         new TreeMap<>(which)
                 .forEach((name, value) -> address.append(name)

@@ -5,8 +5,8 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.stream.IntStream;
+import org.rootling.platform.MarkupWriter;
 import org.rootling.platform.PlotAxes;
-import org.rootling.platform.SvgWriter;
 import org.rootling.review.calc.SurvivalCurve;
 
 /** Survival curves as a drawing: each group its own dash, mark and number at the end, so that no colour is needed. */
@@ -152,7 +152,7 @@ final class SurvivalPlot {
     }
 
     private String point(int day, double share) {
-        return SvgWriter.number(x(day)) + " " + SvgWriter.number(y(share));
+        return MarkupWriter.number(x(day)) + " " + MarkupWriter.number(y(share));
     }
 
     private double x(int day) {

@@ -44,7 +44,7 @@ class TodayController {
     @Needs(Role.READER)
     String today(Model model) {
         Progress.Today now = progress.today(vineyards.today());
-        List<LateCare> care = now.all().tally().present() == 0 ? List.of() : lateCare();
+        List<LateCare> care = now.all().tally().present() == 0 ? List.of() : lateCare(now);
         model.addAttribute("now", now);
         model.addAttribute("pressing", first(now.pressing()));
         model.addAttribute("late", first(now.due().late()));
@@ -62,8 +62,8 @@ class TodayController {
     }
 
     /** What the checklist calls late, block by block. */
-    private List<LateCare> lateCare() {
-        return yearOne.blocks().stream()
+    private List<LateCare> lateCare(Progress.Today now) {
+        return yearOne.blocks(now.ground(), now.tallies()).stream()
                 .map(year -> new LateCare(
                         year.block().code(),
                         year.with(CareLine.Standing.LATE).stream()

@@ -10,6 +10,7 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.rootling.ground.Ground;
@@ -163,19 +164,21 @@ public class Stages {
      * beginning of the season, or from planting where that came later.
      */
     StageEstimates learned() {
+        return learned(byBlock(), vines::lotTallies);
+    }
+
+    /** The same for whoever has read what was seen, and perhaps what was planted. */
+    StageEstimates learned(Map<UUID, List<StageSeen>> byBlock, Supplier<List<LotTally>> tallies) {
         record First(UUID blockId, LocalDate season, Bbch stage) {}
         Map<First, LocalDate> seen = new HashMap<>();
-        byBlock()
-                .forEach((block, stages) -> stages.forEach(one -> seen.merge(
-                        new First(block, seasonStart(one.on()), one.stage()),
-                        one.on(),
-                        (a, b) -> a.isBefore(b) ? a : b)));
+        byBlock.forEach((block, stages) -> stages.forEach(one -> seen.merge(
+                new First(block, seasonStart(one.on()), one.stage()), one.on(), (a, b) -> a.isBefore(b) ? a : b)));
         Optional<LocalDate> earliest = seen.keySet().stream().map(First::season).min(Comparator.naturalOrder());
         if (earliest.isEmpty()) {
             return new StageEstimates(List.of());
         }
         Map<UUID, LocalDate> planted = new HashMap<>();
-        for (LotTally tally : vines.lotTallies()) {
+        for (LotTally tally : tallies.get()) {
             LocalDate first = tally.tally().firstPlanted();
             if (first != null) {
                 planted.merge(tally.blockId(), first, (a, b) -> a.isBefore(b) ? a : b);

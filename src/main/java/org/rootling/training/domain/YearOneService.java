@@ -82,7 +82,12 @@ class YearOneService implements YearOne {
 
     @Override
     public List<BlockYear> blocks() {
-        Map<UUID, Tally> tallies = vines.lotTallies().stream()
+        return blocks(ground.blocks(), vines.lotTallies());
+    }
+
+    @Override
+    public List<BlockYear> blocks(List<Block> all, List<LotTally> planted) {
+        Map<UUID, Tally> tallies = planted.stream()
                 .filter(t -> t.tally().present() > 0)
                 .collect(Collectors.toMap(LotTally::blockId, LotTally::tally, Tally::plus));
         if (tallies.isEmpty()) {
@@ -97,16 +102,22 @@ class YearOneService implements YearOne {
             kept.computeIfAbsent(one.blockId(), k -> new HashMap<>()).put(one.itemId(), one);
         }
         List<CareItem> items = checklist.items();
-        StageEstimates learned = stages.learned();
+        StageEstimates learned = stages.learned(seen, () -> planted);
+        // Blocks planted on the same days in which the same was seen are due the same.
+        record Alike(@Nullable LocalDate first, @Nullable LocalDate last, List<StageSeen> seen) {}
+        Map<Alike, Map<UUID, Due>> due = new HashMap<>();
         List<BlockYear> years = new ArrayList<>();
-        for (Block block : ground.blocks()) {
+        for (Block block : all) {
             Tally tally = tallies.get(block.id());
             if (tally == null) {
                 continue;
             }
-            CareFacts facts = facts(tally, today, site, seen.getOrDefault(block.id(), List.of()), learned);
+            Alike alike =
+                    new Alike(tally.firstPlanted(), tally.lastPlanted(), seen.getOrDefault(block.id(), List.of()));
+            Map<UUID, Due> dues =
+                    due.computeIfAbsent(alike, a -> dues(items, facts(tally, today, site, a.seen(), learned)));
             Map<UUID, CareStore.Kept> ofBlock = kept.getOrDefault(block.id(), Map.of());
-            List<CareLine> lines = lines(items, dues(items, facts), tally.alive(), round -> {
+            List<CareLine> lines = lines(items, dues, tally.alive(), round -> {
                 CareStore.Kept count = ofBlock.get(round.item().id());
                 return count != null && count.roundFrom().equals(round.since()) ? count.places() : 0;
             });

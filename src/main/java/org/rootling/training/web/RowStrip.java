@@ -2,8 +2,8 @@ package org.rootling.training.web;
 
 import java.util.List;
 import java.util.Locale;
+import org.rootling.platform.MarkupWriter;
 import org.rootling.platform.Paths;
-import org.rootling.platform.SvgWriter;
 import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
 import org.springframework.stereotype.Component;
@@ -23,7 +23,7 @@ class RowStrip {
     String of(List<PlaceMark> marks) {
         Locale locale = LocaleContextHolder.getLocale();
         String vines = Paths.to("/vines/");
-        SvgWriter out = new SvgWriter();
+        MarkupWriter out = new MarkupWriter();
         for (PlaceMark mark : marks) {
             String word = messages.getMessage("planting.state." + mark.state(), null, locale);
             String told = messages.getMessage("training.row.place", new Object[] {mark.place(), word}, locale);

@@ -4,7 +4,7 @@ import java.util.Collection;
 import java.util.List;
 import java.util.Map;
 import java.util.UUID;
-import org.rootling.platform.SvgWriter;
+import org.rootling.platform.MarkupWriter;
 import org.rootling.training.CareItem;
 import org.rootling.training.CareLine;
 
@@ -14,7 +14,7 @@ final class TickBoxes {
 
     /** @param names of the items as the reader sees them */
     static String of(List<CareLine> lines, Map<UUID, String> names, Collection<UUID> ticked) {
-        SvgWriter out = new SvgWriter();
+        MarkupWriter out = new MarkupWriter();
         for (CareLine line : lines) {
             CareItem item = line.item();
             String id = "item-" + item.code();

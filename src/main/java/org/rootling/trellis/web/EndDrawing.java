@@ -1,6 +1,6 @@
 package org.rootling.trellis.web;
 
-import org.rootling.platform.SvgWriter;
+import org.rootling.platform.MarkupWriter;
 import org.rootling.trellis.calc.Assembly;
 import org.rootling.trellis.calc.EndPost;
 import org.rootling.trellis.calc.LinePosts;
@@ -21,7 +21,7 @@ final class EndDrawing {
     private final TrellisSpec spec;
     private final EndPost post;
     private final Words words;
-    private final SvgWriter svg = new SvgWriter();
+    private final MarkupWriter svg = new MarkupWriter();
 
     private EndDrawing(TrellisSpec spec, Words words) {
         this.spec = spec;
@@ -225,8 +225,8 @@ final class EndDrawing {
                 "aria-details",
                 told,
                 "viewBox",
-                SvgWriter.number(left * M) + " " + SvgWriter.number(-top * M) + " " + SvgWriter.number(width * M) + " "
-                        + SvgWriter.number(height * M));
+                MarkupWriter.number(left * M) + " " + MarkupWriter.number(-top * M) + " "
+                        + MarkupWriter.number(width * M) + " " + MarkupWriter.number(height * M));
         svg.text("title", words.say(titleKey));
     }
 
@@ -323,9 +323,9 @@ final class EndDrawing {
     private static String points(double... xy) {
         StringBuilder all = new StringBuilder();
         for (int i = 0; i < xy.length; i += 2) {
-            all.append(SvgWriter.number(xy[i] * M))
+            all.append(MarkupWriter.number(xy[i] * M))
                     .append(',')
-                    .append(SvgWriter.number(-xy[i + 1] * M))
+                    .append(MarkupWriter.number(-xy[i + 1] * M))
                     .append(' ');
         }
         return all.toString().strip();

@@ -46,13 +46,15 @@ class DayStore {
                 .list();
     }
 
-    /** Changes whenever any day was added, corrected or withdrawn. */
-    String mark() {
-        return jdbc.sql(
-                        "select count(*) || ' ' || coalesce(sum(version), 0) || ' ' || coalesce(max(recorded_at), 'epoch')"
-                                + " from weather_day where not withdrawn")
-                .query(String.class)
-                .single();
+    /**
+     * Another one after every transaction that added, corrected or withdrew a day. Empty within such a transaction, which
+     * may go on changing days.
+     */
+    Optional<String> mark() {
+        String mark = jdbc.sql("""
+                        select coalesce((select case when changed_by = pg_current_xact_id_if_assigned() then ''
+                                                     else changed_by::text end from weather_mark), 'none')""").query(String.class).single();
+        return Optional.of(mark).filter(m -> !m.isEmpty());
     }
 
     Optional<DayRecord> on(LocalDate date) {

@@ -87,17 +87,18 @@ public class WeatherService implements Weather {
     @Transactional(readOnly = true)
     public List<WeatherDay> around(LocalDate on) {
         UUID vineyard = vineyards.current().id();
-        String mark = days.mark();
+        Optional<String> mark = days.mark();
         Site site = site();
         Around known = kept.get(vineyard);
         if (known != null
-                && known.mark().equals(mark)
+                && mark.isPresent()
+                && known.mark().equals(mark.get())
                 && known.site().equals(site)
                 && known.on().equals(on)) {
             return known.days();
         }
         List<WeatherDay> read = days(on.minusYears(YEARS_BACK), on.plusDays(FARTHEST_AHEAD));
-        kept.put(vineyard, new Around(mark, site, on, read));
+        mark.ifPresent(m -> kept.put(vineyard, new Around(m, site, on, read)));
         return read;
     }
 

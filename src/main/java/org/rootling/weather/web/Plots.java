@@ -6,8 +6,8 @@ import java.time.temporal.ChronoUnit;
 import java.util.List;
 import java.util.Locale;
 import java.util.function.UnaryOperator;
+import org.rootling.platform.MarkupWriter;
 import org.rootling.platform.Measure;
-import org.rootling.platform.SvgWriter;
 import org.rootling.platform.UnitText;
 import org.rootling.weather.calc.Seasons;
 import org.rootling.weather.calc.WeatherDay;
@@ -40,9 +40,9 @@ final class Plots {
         }
     }
 
-    private SvgWriter start(String titleKey) {
+    private MarkupWriter start(String titleKey) {
         String title = words.apply(titleKey);
-        SvgWriter svg = new SvgWriter()
+        MarkupWriter svg = new MarkupWriter()
                 .open(
                         "svg",
                         "class",
@@ -70,7 +70,7 @@ final class Plots {
             most = Math.max(most, sums.isEmpty() ? 0 : sums.get(sums.size() - 1) * factor);
         }
         Frame frame = new Frame(length, 0, most * 1.05);
-        SvgWriter svg = start("weather.plot.heat");
+        MarkupWriter svg = start("weather.plot.heat");
         grid(svg, frame, 0);
         months(svg, frame, first, length);
         for (int i = courses.size() - 1; i >= 1; i--) {
@@ -130,7 +130,7 @@ final class Plots {
             most = Math.max(most, day.highC());
         }
         Frame frame = new Frame(length, typed(least - 2), typed(most + 2));
-        SvgWriter svg = start(UnitText.us() ? "weather.plot.temperature-f" : "weather.plot.temperature-c");
+        MarkupWriter svg = start(UnitText.us() ? "weather.plot.temperature-f" : "weather.plot.temperature-c");
         grid(svg, frame, typed(0));
         months(svg, frame, first, length);
         double wide = Math.max(1.5, (RIGHT - LEFT) / length - 1.5);
@@ -161,8 +161,8 @@ final class Plots {
                         "d",
                         "M%s %sl3.5 7h-7z"
                                 .formatted(
-                                        SvgWriter.number(x + wide / 2),
-                                        SvgWriter.number(Math.min(low + 2, BOTTOM - 8))));
+                                        MarkupWriter.number(x + wide / 2),
+                                        MarkupWriter.number(Math.min(low + 2, BOTTOM - 8))));
             }
         }
         marker(svg, frame, first, today, length);
@@ -179,7 +179,7 @@ final class Plots {
             most = Math.max(most, Math.max(day.rainMm(), day.et0Mm()) * factor);
         }
         Frame frame = new Frame(length, 0, most * 1.1);
-        SvgWriter svg = start(UnitText.us() ? "weather.plot.water-in" : "weather.plot.water-mm");
+        MarkupWriter svg = start(UnitText.us() ? "weather.plot.water-in" : "weather.plot.water-mm");
         grid(svg, frame, 0);
         months(svg, frame, first, length);
         double wide = Math.max(1.5, (RIGHT - LEFT) / length - 1.5);
@@ -192,9 +192,9 @@ final class Plots {
                 svg.empty("rect", "class", "f1", "x", x, "y", y, "width", wide, "height", BOTTOM - y);
             }
             path.append(day.date().minusDays(1).equals(before) ? 'L' : 'M')
-                    .append(SvgWriter.number(x + wide / 2))
+                    .append(MarkupWriter.number(x + wide / 2))
                     .append(' ')
-                    .append(SvgWriter.number(frame.y(day.et0Mm() * factor)));
+                    .append(MarkupWriter.number(frame.y(day.et0Mm() * factor)));
             before = day.date();
         }
         svg.empty("path", "class", "s2", "stroke-width", "2", "d", path);
@@ -213,15 +213,15 @@ final class Plots {
     }
 
     private void line(
-            SvgWriter svg, Frame frame, List<Double> values, int from, int to, double factor, Object... attributes) {
+            MarkupWriter svg, Frame frame, List<Double> values, int from, int to, double factor, Object... attributes) {
         if (to - from < 2) {
             return;
         }
         StringBuilder points = new StringBuilder();
         for (int i = from; i < to; i++) {
-            points.append(SvgWriter.number(frame.x(i + 1.0)))
+            points.append(MarkupWriter.number(frame.x(i + 1.0)))
                     .append(',')
-                    .append(SvgWriter.number(frame.y(values.get(i) * factor)))
+                    .append(MarkupWriter.number(frame.y(values.get(i) * factor)))
                     .append(' ');
         }
         Object[] all = new Object[attributes.length + 2];
@@ -232,14 +232,14 @@ final class Plots {
     }
 
     /** Horizontal lines at round values and the bottom axis; a heavier line at the base value if it lies inside. */
-    private void grid(SvgWriter svg, Frame frame, double base) {
+    private void grid(MarkupWriter svg, Frame frame, double base) {
         double step = step(frame.yMost() - frame.yLeast());
         for (double value = Math.ceil(frame.yLeast() / step) * step; value <= frame.yMost(); value += step) {
             double y = frame.y(value);
             svg.empty("line", "class", "grid", "x1", LEFT, "x2", RIGHT, "y1", y, "y2", y);
             svg.text(
                     "text",
-                    SvgWriter.number(value),
+                    MarkupWriter.number(value),
                     "x",
                     LEFT - 6,
                     "y",
@@ -260,7 +260,7 @@ final class Plots {
         return power * (times >= 5 ? 5 : times >= 2 ? 2 : 1);
     }
 
-    private void months(SvgWriter svg, Frame frame, LocalDate first, int length) {
+    private void months(MarkupWriter svg, Frame frame, LocalDate first, int length) {
         for (int i = 0; i < length; i++) {
             LocalDate date = first.plusDays(i);
             if (date.getDayOfMonth() == 1) {
@@ -282,7 +282,7 @@ final class Plots {
     }
 
     /** A dashed upright where today stands. */
-    private void marker(SvgWriter svg, Frame frame, LocalDate first, LocalDate today, int length) {
+    private void marker(MarkupWriter svg, Frame frame, LocalDate first, LocalDate today, int length) {
         long i = ChronoUnit.DAYS.between(first, today);
         if (i >= 0 && i < length) {
             double x = frame.x((double) i);

@@ -22,11 +22,11 @@ import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
 import org.rootling.platform.Forms;
 import org.rootling.platform.Listing;
+import org.rootling.platform.MarkupWriter;
 import org.rootling.platform.Measure;
 import org.rootling.platform.Measured;
 import org.rootling.platform.Paths;
 import org.rootling.platform.SaneDate;
-import org.rootling.platform.SvgWriter;
 import org.rootling.work.domain.LostDays;
 import org.rootling.work.domain.Outlook;
 import org.rootling.work.domain.OutlookService;
@@ -141,7 +141,7 @@ class OutlookController {
         double top = 14;
         double bottom = 196;
         int last = Math.max(1, curve.size() - 1);
-        SvgWriter svg = new SvgWriter()
+        MarkupWriter svg = new MarkupWriter()
                 .open(
                         "svg",
                         "class",
@@ -162,9 +162,9 @@ class OutlookController {
         StringBuilder points = new StringBuilder();
         for (int d = 0; d < curve.size(); d++) {
             double x = left + (right - left) * d / last;
-            points.append(SvgWriter.number(x))
+            points.append(MarkupWriter.number(x))
                     .append(',')
-                    .append(SvgWriter.number(bottom - (bottom - top) * curve.get(d)))
+                    .append(MarkupWriter.number(bottom - (bottom - top) * curve.get(d)))
                     .append(' ');
         }
         svg.empty(

@@ -13,7 +13,7 @@ import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.ground.PlaceRun;
 import org.rootling.platform.DateText;
-import org.rootling.platform.SvgWriter;
+import org.rootling.platform.MarkupWriter;
 import org.rootling.platform.TextWidth;
 import org.rootling.work.Task;
 import org.rootling.work.domain.ScheduleService;
@@ -130,13 +130,13 @@ final class WeekPicture {
     }
 
     private String draw(List<Week> weeks, double height) {
-        SvgWriter svg = new SvgWriter()
+        MarkupWriter svg = new MarkupWriter()
                 .open(
                         "svg",
                         "class",
                         "plot week",
                         "viewBox",
-                        "0 0 " + SvgWriter.number(WIDTH) + " " + SvgWriter.number(height),
+                        "0 0 " + MarkupWriter.number(WIDTH) + " " + MarkupWriter.number(height),
                         "role",
                         "img",
                         "aria-labelledby",
@@ -171,17 +171,17 @@ final class WeekPicture {
         return svg.close("svg").toString();
     }
 
-    private static void lines(SvgWriter svg, List<String> lines, double x, double y, String weight) {
+    private static void lines(MarkupWriter svg, List<String> lines, double x, double y, String weight) {
         for (int i = 0; i < lines.size(); i++) {
             text(svg, lines.get(i), x, y + i * LINE, weight);
         }
     }
 
-    private static void text(SvgWriter svg, String text, double x, double y, String weight) {
+    private static void text(MarkupWriter svg, String text, double x, double y, String weight) {
         svg.text("text", text, "x", x, "y", y, "font-size", LETTERS, "font-weight", weight);
     }
 
-    private void bar(SvgWriter svg, ScheduleService.Slot s, double x, double y) {
+    private void bar(MarkupWriter svg, ScheduleService.Slot s, double x, double y) {
         double scale = (DAY - 2 * EDGE) / (last - 480.0);
         double from = x + EDGE + (minutes(s.from()) - 480) * scale;
         double width = Math.max(3, (minutes(s.to()) - minutes(s.from())) * scale - 1);
