@@ -2,10 +2,11 @@
 \set ON_ERROR_STOP on
 begin;
 select set_config('rootling.vineyard', :'vineyard', true);
-insert into block (vineyard_id, id, code, name, boundary, area_m2, boundary_source, row_spacing_m, vine_spacing_m, row_count, place_count)
+insert into block (vineyard_id, id, code, name, boundary, area_m2, boundary_source, row_spacing_m, vine_spacing_m, row_count, place_count, row_metres)
 select :'vineyard'::uuid, md5('block' || :'tag' || b)::uuid, 'X' || :'tag' || b, 'Bench ' || b,
        '{"type":"Polygon","coordinates":[[[0,0],[230,0],[230,140],[0,140],[0,0]]]}', 32200, 'TYPED', 2.2, 1.2,
-       least(100, ceil((:vines - b * 10000) / 100.0)), least(10000, :vines - b * 10000)
+       least(100, ceil((:vines - b * 10000) / 100.0)), least(10000, :vines - b * 10000),
+       120 * least(100, ceil((:vines - b * 10000) / 100.0))
   from generate_series(0, ceil(:vines / 10000.0)::int - 1) b;
 insert into vine_row (vineyard_id, id, block_id, number, places)
 select :'vineyard'::uuid, md5('row' || :'tag' || r)::uuid, md5('block' || :'tag' || r / 100)::uuid, r % 100 + 1, 100

@@ -92,7 +92,8 @@ public final class MarkupWriter {
         return out.toString();
     }
 
-    private static void number(StringBuilder out, double value) {
+    /** Appends a {@link #number}. */
+    public static void number(StringBuilder out, double value) {
         if (!(Math.abs(value) < 1e12)) {
             out.append(value);
             return;

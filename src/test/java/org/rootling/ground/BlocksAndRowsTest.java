@@ -21,6 +21,7 @@ import org.rootling.ground.domain.RowChanges;
 import org.rootling.platform.Refused;
 import org.rootling.platform.Stale;
 import org.rootling.support.AppTest;
+import org.rootling.support.Drawn;
 import org.rootling.support.TestVineyard;
 import org.rootling.support.TestVineyards;
 import org.springframework.beans.factory.annotation.Autowired;
@@ -212,10 +213,10 @@ class BlocksAndRowsTest {
         Document page = Jsoup.parse(svg);
         assertThat(page.select("polygon.boundary")).hasSize(1);
         assertThat(page.select("polygon.exclusion")).hasSize(1);
-        assertThat(page.select("svg.plan circle.place")).hasSize(laid.places() - 1);
-        assertThat(page.select("g.mark.dead use")).hasSize(1);
-        assertThat(page.select("defs " + page.select("use").attr("href") + " path"))
-                .hasSize(1);
+        assertThat(Drawn.marks(page, "svg.plan path.place")).isEqualTo(laid.places() - 1);
+        assertThat(page.select("svg.plan path.mark.dead").attr("d"))
+                .as("a cross: two lines from a spot of its own")
+                .matches("M[\\d.]+ [\\d.]+l[\\d.]+ [\\d.]+m0-[\\d.]+l-[\\d.]+ [\\d.]+");
         assertThat(page.select(".plan-legend").text()).contains("boundary", "headland", "end post", "dead <b>");
         assertThat(page.select("b")).isEmpty();
     }

@@ -28,8 +28,6 @@ public class PlanDrawing implements BlockPlan {
     /** Boundaries of more corners are drawn without their numbers, which nobody could read. */
     private static final int MOST_NUMBERED = 40;
 
-    private static final String SHAPE_ID = "plan-shape-";
-
     private final GroundService ground;
     private final MessageSource messages;
     private final UnitText units;
@@ -90,32 +88,35 @@ public class PlanDrawing implements BlockPlan {
         int places = rows.stream().mapToInt(Row::places).sum();
         boolean each = places <= MOST_DRAWN;
         Map<String, Mark> used = new LinkedHashMap<>();
-        boolean bare = false;
+        Map<Double, MarkPath> bare = new LinkedHashMap<>();
+        d.lines(rows, headlandM);
         for (Row row : rows) {
+            Map<Mark, List<Point>> marked = new LinkedHashMap<>();
+            double r = d.radius(row);
             for (Stretch s : row.stretches()) {
-                d.row(s, headlandM);
-                Map<Mark, List<Point>> marked = new LinkedHashMap<>();
                 for (int place = s.firstPlace(); each && place <= s.lastPlace(); place++) {
                     Mark mark = marks.mark(row, place);
+                    Point at = s.position(place);
                     if (mark == null) {
-                        bare = true;
-                        d.place(s, place);
+                        bare.computeIfAbsent(r, x -> new MarkPath("ring", x * 0.6))
+                                .add(d.x(at.x()), d.y(at.y()));
                     } else {
-                        used.putIfAbsent(mark.word(), mark);
-                        marked.computeIfAbsent(mark, m -> new ArrayList<>()).add(s.position(place));
+                        marked.computeIfAbsent(mark, m -> new ArrayList<>()).add(at);
                     }
                 }
-                d.marks(row, s, marked, marks.href(row));
-                d.posts(s);
             }
-            d.number(row, rows.size());
+            marked.keySet().forEach(mark -> used.putIfAbsent(mark.word(), mark));
+            d.marks(row, r, marked, marks.href(row));
         }
+        bare.forEach((r, path) -> path.write(d.out, "place", Math.min(d.pen * 0.7, r * 0.3)));
+        d.posts(rows);
+        rows.forEach(row -> d.number(row, rows.size()));
         d.corners(field.boundary());
         pegs.forEach(d::peg);
         beside.forEach(d::pin);
         d.northAndScale(units);
         d.end();
-        return "<figure class=\"plan-figure\">" + d.out + legend(field, rows, headlandM, bare, used, beside)
+        return "<figure class=\"plan-figure\">" + d.out + legend(field, rows, headlandM, !bare.isEmpty(), used, beside)
                 + "</figure>";
     }
 
@@ -183,9 +184,9 @@ public class PlanDrawing implements BlockPlan {
         list.append(svg);
     }
 
-    /** One mark about a middle; r is half its width; without a class it takes that of its group. */
+    /** One mark about a middle; r is half its width. */
     private static void shape(
-            MarkupWriter svg, @Nullable String cssClass, String shape, double x, double y, double r, double line) {
+            MarkupWriter svg, String cssClass, String shape, double x, double y, double r, double line) {
         switch (shape) {
             case "square" ->
                 svg.empty(
@@ -257,8 +258,6 @@ public class PlanDrawing implements BlockPlan {
         return messages.getMessage(key, args, locale);
     }
 
-    private record Shape(String name, double r) {}
-
     /** One drawing: metres east and north become units right and down. */
     private final class Drawing {
         private final MarkupWriter out = new MarkupWriter();
@@ -268,7 +267,6 @@ public class PlanDrawing implements BlockPlan {
         private final double height;
         private final double pen;
         private final List<double[]> labels = new ArrayList<>();
-        private final Map<Shape, String> shapes = new LinkedHashMap<>();
 
         Drawing(Field field) {
             double minX = Double.MAX_VALUE;
@@ -322,74 +320,69 @@ public class PlanDrawing implements BlockPlan {
             out.empty("polygon", "class", cssClass, "points", points, "stroke-width", pen * weight);
         }
 
-        void row(Stretch s, double headlandM) {
-            line("line", s.startX(), s.startY(), s.endX(), s.endY(), null);
-            double length = s.lengthM();
-            if (headlandM > 0 && length > 0) {
-                double ux = (s.endX() - s.startX()) / length * headlandM;
-                double uy = (s.endY() - s.startY()) / length * headlandM;
-                line("headland", s.startX() - ux, s.startY() - uy, s.startX(), s.startY(), pen * 2);
-                line("headland", s.endX(), s.endY(), s.endX() + ux, s.endY() + uy, pen * 2);
+        /** Row lines, and the headland at both ends of each. */
+        void lines(List<Row> rows, double headlandM) {
+            StringBuilder lines = new StringBuilder();
+            StringBuilder headland = new StringBuilder();
+            for (Row row : rows) {
+                for (Stretch s : row.stretches()) {
+                    line(lines, s.startX(), s.startY(), s.endX(), s.endY());
+                    double length = s.lengthM();
+                    if (headlandM > 0 && length > 0) {
+                        double ux = (s.endX() - s.startX()) / length * headlandM;
+                        double uy = (s.endY() - s.startY()) / length * headlandM;
+                        line(headland, s.startX() - ux, s.startY() - uy, s.startX(), s.startY());
+                        line(headland, s.endX(), s.endY(), s.endX() + ux, s.endY() + uy);
+                    }
+                }
             }
-        }
-
-        private void line(String cssClass, double ax, double ay, double bx, double by, @Nullable Double dash) {
-            Object[] common = {
-                "class", cssClass, "x1", x(ax), "y1", y(ay), "x2", x(bx), "y2", y(by), "stroke-width", pen * 0.8
-            };
-            if (dash == null) {
-                out.empty("line", common);
-            } else {
-                Object[] dashed = java.util.Arrays.copyOf(common, common.length + 2);
-                dashed[common.length] = "stroke-dasharray";
-                dashed[common.length + 1] = MarkupWriter.number(dash * 0.5) + " " + MarkupWriter.number(dash);
-                out.empty("line", dashed);
+            if (!lines.isEmpty()) {
+                out.empty("path", "class", "line", "d", lines, "stroke-width", pen * 0.8);
             }
-        }
-
-        void posts(Stretch s) {
-            double r = Math.min(pen * 2.2, 0.7);
-            for (Point p : List.of(new Point(s.startX(), s.startY()), new Point(s.endX(), s.endY()))) {
+            if (!headland.isEmpty()) {
+                String dashes = MarkupWriter.number(pen) + " " + MarkupWriter.number(pen * 2);
                 out.empty(
-                        "rect",
+                        "path",
                         "class",
-                        "post",
-                        "x",
-                        x(p.x()) - r,
-                        "y",
-                        y(p.y()) - r,
-                        "width",
-                        2 * r,
-                        "height",
-                        2 * r,
+                        "headland",
+                        "d",
+                        headland,
                         "stroke-width",
-                        0);
+                        pen * 0.8,
+                        "stroke-dasharray",
+                        dashes);
             }
         }
 
-        private double radius(Stretch s) {
-            return Math.min(s.vineSpacingM() * 0.34, pen * 6);
+        private void line(StringBuilder path, double ax, double ay, double bx, double by) {
+            path.append('M').append(pair(x(ax), y(ay))).append('L').append(pair(x(bx), y(by)));
         }
 
-        void place(Stretch s, int place) {
-            Point p = s.position(place);
-            double r = radius(s);
-            out.empty(
-                    "circle",
-                    "class",
-                    "place",
-                    "cx",
-                    x(p.x()),
-                    "cy",
-                    y(p.y()),
-                    "r",
-                    r * 0.6,
-                    "stroke-width",
-                    Math.min(pen * 0.7, r * 0.3));
+        /** End posts: points drawn with a square cap. */
+        void posts(List<Row> rows) {
+            StringBuilder posts = new StringBuilder();
+            for (Row row : rows) {
+                for (Stretch s : row.stretches()) {
+                    posts.append('M').append(pair(x(s.startX()), y(s.startY()))).append("h0");
+                    posts.append('M').append(pair(x(s.endX()), y(s.endY()))).append("h0");
+                }
+            }
+            if (!posts.isEmpty()) {
+                double wide = 2 * Math.min(pen * 2.2, 0.7);
+                out.empty("path", "class", "post", "d", posts, "stroke-linecap", "square", "stroke-width", wide);
+            }
         }
 
-        /** The marks of a stretch, a group for each state; a shape is written once, since a plan has a thousand of them. */
-        void marks(Row row, Stretch s, Map<Mark, List<Point>> marked, @Nullable String href) {
+        private double radius(Row row) {
+            double spacing = row.stretches().stream()
+                    .mapToDouble(Stretch::vineSpacingM)
+                    .min()
+                    .orElse(1);
+            return Math.min(spacing * 0.34, pen * 6);
+        }
+
+        /** The marks of a row, a path for each state. */
+        void marks(Row row, double r, Map<Mark, List<Point>> marked, @Nullable String href) {
             if (marked.isEmpty()) {
                 return;
             }
@@ -400,11 +393,9 @@ public class PlanDrawing implements BlockPlan {
             }
             out.text("title", title(row, marked));
             marked.forEach((mark, points) -> {
-                String id = shapes.computeIfAbsent(
-                        new Shape(mark.shape(), radius(s)), shape -> SHAPE_ID + (shapes.size() + 1));
-                out.open("g", "class", "mark " + mark.cssClass());
-                points.forEach(p -> out.empty("use", "href", "#" + id, "x", x(p.x()), "y", y(p.y())));
-                out.close("g");
+                MarkPath path = new MarkPath(mark.shape(), r);
+                points.forEach(p -> path.add(x(p.x()), y(p.y())));
+                path.write(out, "mark " + mark.cssClass(), Math.min(pen * 1.2, r * 0.4));
             });
             out.close(href == null ? "g" : "a");
         }
@@ -420,19 +411,6 @@ public class PlanDrawing implements BlockPlan {
                 before = ", ";
             }
             return title.toString();
-        }
-
-        private void shapes() {
-            if (shapes.isEmpty()) {
-                return;
-            }
-            out.open("defs");
-            shapes.forEach((shape, id) -> {
-                out.open("g", "id", id);
-                shape(out, null, shape.name(), 0, 0, shape.r(), Math.min(pen * 1.2, shape.r() * 0.4));
-                out.close("g");
-            });
-            out.close("defs");
         }
 
         void number(Row row, int rows) {
@@ -581,7 +559,6 @@ public class PlanDrawing implements BlockPlan {
         }
 
         void end() {
-            shapes();
             out.close("svg");
         }
     }

@@ -12,6 +12,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.rootling.people.Role;
 import org.rootling.support.AppTest;
+import org.rootling.support.Drawn;
 import org.rootling.support.TestBrowser;
 import org.rootling.support.TestBrowser.Answer;
 import org.rootling.support.TestRequests;
@@ -57,8 +58,9 @@ class GroundPagesTest {
         assertThat(shown.page().text()).contains("No other bearing or offset takes more vines.");
 
         Answer accepted = lead.sendAndFollow("/blocks/B1/layout", hidden(shown));
-        assertThat(accepted.page().select("svg.plan circle.place")).hasSize(680);
-        assertThat(accepted.page().select("svg.plan rect.post")).hasSize(34);
+        assertThat(Drawn.marks(accepted.page(), "svg.plan path.place")).isEqualTo(680);
+        assertThat(Drawn.marks(accepted.page(), "svg.plan path.post[stroke-linecap]"))
+                .isEqualTo(34);
         assertThat(accepted.page().select("table a[href*=/rows/]")).hasSize(17);
         assertThat(vineyard.as(Role.HELPER).open("/blocks/B1").status()).isEqualTo(200);
     }
@@ -103,7 +105,7 @@ class GroundPagesTest {
         assertThat(chosen.page().select(".figure").text())
                 .startsWith(way.select("td").get(2).text() + " vines");
         Answer accepted = lead.sendAndFollow("/blocks/B1/layout", hidden(shown));
-        assertThat(accepted.page().select("svg.plan circle.place")).hasSize(680);
+        assertThat(Drawn.marks(accepted.page(), "svg.plan path.place")).isEqualTo(680);
         assertThat(accepted.page().text()).contains("7.22 ft between rows");
         Answer judged = lead.open("/blocks/B1/stake-out?widthM=98.4252&lengthM=131.2336&diagonalM=164.042");
         assertThat(judged.page().select(".alert.good").text()).contains("out by 0.0 in", "within 2 in");

@@ -8,6 +8,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
 import org.rootling.people.Role;
 import org.rootling.support.AppTest;
+import org.rootling.support.Drawn;
 import org.rootling.support.TestBrowser;
 import org.rootling.support.TestBrowser.Answer;
 import org.rootling.support.TestVineyard;
@@ -104,7 +105,7 @@ class StakeOutPagesTest {
     @Test
     void pointsGoOutAsCsvAndWithAPlaceOnEarthAsGpxAndGeoJson() {
         String csv = lead.open("/blocks/T1/points.csv").body();
-        int places = lead.open("/blocks/T1").page().select("circle.place").size() - 1;
+        int places = Drawn.marks(lead.open("/blocks/T1").page(), "path.place");
         assertThat(csv.lines().filter(l -> l.contains(",place,"))).hasSize(places);
         assertThat(lead.open("/blocks/T1/points.gpx").page().text()).contains("no place on Earth");
 
@@ -159,7 +160,7 @@ class StakeOutPagesTest {
         GroundForms.oblong(lead, "R1");
         GroundForms.layOut(lead, "R1", 90, 0);
         Answer before = lead.open("/blocks/R1");
-        int places = before.page().select("circle.place").size() - 1;
+        int places = Drawn.marks(before.page(), "path.place");
         assertThat(lead.open("/blocks/R1/rows/change").status()).isEqualTo(200);
         lead.sendAndFollow("/blocks/R1/rows/renumber", "version", version("R1"));
         lead.sendAndFollow("/blocks/R1/rows/reverse", "version", version("R1"), "row", "2");
@@ -169,10 +170,8 @@ class StakeOutPagesTest {
                 "/blocks/R1/rows/split", "version", version("R1"), "row", "5", "newCode", "R2", "name", "Far");
         assertThat(lead.open("/blocks/R1").page().select("table a[href*=/rows/]"))
                 .hasSize(4);
-        int together = lead.open("/blocks/R1").page().select("circle.place").size()
-                - 1
-                + lead.open("/blocks/R2").page().select("circle.place").size()
-                - 1;
+        int together = Drawn.marks(lead.open("/blocks/R1").page(), "path.place")
+                + Drawn.marks(lead.open("/blocks/R2").page(), "path.place");
         assertThat(together).isEqualTo(places);
         assertThat(lead.send("/blocks/R1/rows/reverse", "version", "0", "row", "1")
                         .status())
