@@ -41,6 +41,9 @@ public interface Ground {
     /** A row in use. */
     Optional<Row> row(String blockCode, int number);
 
+    /** The rows in use before and after this one in its block, as far as there are. */
+    List<Row> neighbours(Row row);
+
     /**
      * A row in use, held so until the transaction ends: whoever puts something into its places begins with this. Without
      * it a new layout could take the row away between the look and the deed.

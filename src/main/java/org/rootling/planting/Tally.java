@@ -35,7 +35,11 @@ public record Tally(
 
     /** Present vines, dead and missing ones included. */
     public int present() {
-        return counts.values().stream().mapToInt(Integer::intValue).sum();
+        int present = 0;
+        for (int count : counts.values()) {
+            present += count;
+        }
+        return present;
     }
 
     /** Present vines that live as far as known. */
@@ -45,8 +49,10 @@ public record Tally(
 
     /** Both together. */
     public Tally plus(Tally other) {
-        EnumMap<VineState, Integer> sum = new EnumMap<>(counts);
-        other.counts.forEach((state, n) -> sum.merge(state, n, Integer::sum));
+        EnumMap<VineState, Integer> sum = new EnumMap<>(VineState.class);
+        for (VineState state : VineState.values()) {
+            sum.put(state, of(state) + other.of(state));
+        }
         return new Tally(sum, earlier(firstPlanted, other.firstPlanted), later(lastPlanted, other.lastPlanted));
     }
 

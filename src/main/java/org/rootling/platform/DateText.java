@@ -4,6 +4,8 @@ import java.time.format.DateTimeFormatter;
 import java.time.temporal.ChronoField;
 import java.time.temporal.TemporalAccessor;
 import java.util.Locale;
+import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
 import org.jspecify.annotations.Nullable;
 import org.springframework.context.i18n.LocaleContextHolder;
 
@@ -14,6 +16,15 @@ import org.springframework.context.i18n.LocaleContextHolder;
  */
 public final class DateText {
 
+    private record Written(String pattern, Locale locale) {
+        DateTimeFormatter format() {
+            return DateTimeFormatter.ofPattern(pattern, locale);
+        }
+    }
+
+    /** A dozen patterns of ours in the languages we speak. */
+    private static final Map<Written, DateTimeFormatter> KNOWN = new ConcurrentHashMap<>();
+
     private DateText() {}
 
     /** In the language of the request; nothing for no date. */
@@ -23,7 +34,8 @@ public final class DateText {
 
     /** In a given language. */
     public static String format(TemporalAccessor when, String pattern, Locale locale) {
-        return DateTimeFormatter.ofPattern(local(when, pattern, locale), locale).format(when);
+        return KNOWN.computeIfAbsent(new Written(local(when, pattern, locale), locale), Written::format)
+                .format(when);
     }
 
     private static String local(TemporalAccessor when, String pattern, Locale locale) {

@@ -65,6 +65,7 @@ public final class UnitMessages implements MessageSource {
 
         private final UnitChoice units;
         private final Map<Locale, Map<String, MessageFormat>> found = new ConcurrentHashMap<>();
+        private final Map<Locale, Map<String, String>> said = new ConcurrentHashMap<>();
 
         InUnits(Set<String> basenames, UnitChoice units) {
             this.units = units;
@@ -87,6 +88,24 @@ public final class UnitMessages implements MessageSource {
                 }
             }
             return format;
+        }
+
+        /** What needs no values is said once and kept: a page says hundreds of such words. */
+        @Override
+        protected @Nullable String getMessageInternal(
+                @Nullable String code, @Nullable Object @Nullable [] args, @Nullable Locale locale) {
+            if (code == null || locale == null || (args != null && args.length > 0)) {
+                return super.getMessageInternal(code, args, locale);
+            }
+            Map<String, String> known = said.computeIfAbsent(locale, l -> new ConcurrentHashMap<>());
+            String text = known.get(code);
+            if (text == null) {
+                text = super.getMessageInternal(code, args, locale);
+                if (text != null) {
+                    known.put(code, text);
+                }
+            }
+            return text;
         }
 
         @Override

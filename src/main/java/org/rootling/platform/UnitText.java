@@ -2,6 +2,7 @@ package org.rootling.platform;
 
 import java.math.BigDecimal;
 import java.math.RoundingMode;
+import java.text.DecimalFormat;
 import java.text.NumberFormat;
 import java.util.HashMap;
 import java.util.Locale;
@@ -26,18 +27,26 @@ public class UnitText {
     /** 43,560 square feet. */
     public static final double SQUARE_METRES_PER_ACRE = 4046.8564224;
 
-    /** How a number is written; a page has hundreds, and to make a format costs more than to use it. */
-    private record Format(Locale locale, int decimals) {
-        NumberFormat made() {
-            NumberFormat format = NumberFormat.getNumberInstance(locale);
+    /** A language and a number of decimals. */
+    private record Written(Locale locale, int decimals) {
+        Format format() {
+            DecimalFormat format = (DecimalFormat) NumberFormat.getNumberInstance(locale);
             format.setMinimumFractionDigits(decimals);
             format.setMaximumFractionDigits(decimals);
-            return format;
+            boolean asInJava = decimals == 0 && format.getDecimalFormatSymbols().getZeroDigit() == '0';
+            return new Format(format, asInJava);
         }
     }
 
+    /**
+     * How a number is written; a page has hundreds, and to make a format costs more than to use it.
+     *
+     * @param asInJava whether small whole numbers are written as Java writes them
+     */
+    private record Format(DecimalFormat format, boolean asInJava) {}
+
     /** Of each thread its own, since formats cannot be shared; few languages, few decimals. */
-    private static final ThreadLocal<Map<Format, NumberFormat>> FORMATS = ThreadLocal.withInitial(HashMap::new);
+    private static final ThreadLocal<Map<Written, Format>> FORMATS = ThreadLocal.withInitial(HashMap::new);
 
     /** Whether the current reader wants US customary units. */
     public static boolean us() {
@@ -214,10 +223,13 @@ public class UnitText {
 
     /** A plain number in the reader's language. */
     public String number(double value, int decimals) {
-        NumberFormat format =
-                FORMATS.get().computeIfAbsent(new Format(LocaleContextHolder.getLocale(), decimals), Format::made);
+        Format known =
+                FORMATS.get().computeIfAbsent(new Written(LocaleContextHolder.getLocale(), decimals), Written::format);
+        if (known.asInJava() && value == (int) value && Math.abs(value) < 1000) {
+            return Integer.toString((int) value);
+        }
         // what rounds to nothing has no sign
-        return format.format(Math.abs(value) < 0.5 * Math.pow(10, -decimals) ? 0 : value);
+        return known.format().format(Math.abs(value) < 0.5 * Math.pow(10, -decimals) ? 0 : value);
     }
 
     /** A number, or text that is one, with no more decimals than it needs; other text stays as it is. */

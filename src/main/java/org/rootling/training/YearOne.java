@@ -9,7 +9,9 @@ import java.util.SortedSet;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.ground.Block;
+import org.rootling.ground.Row;
 import org.rootling.planting.LotTally;
+import org.rootling.planting.Vine;
 
 /** The first year's checklist: what is due where, and what was done. */
 public interface YearOne {
@@ -25,6 +27,9 @@ public interface YearOne {
 
     /** The items of one row, by its own planting days, and its ticks. */
     RowYear row(UUID rowId);
+
+    /** The same for whoever has read the row and what stands in it. */
+    RowYear row(Row row, List<Vine> standing);
 
     /** How many open items each row of a block has, by row id. */
     Map<UUID, Integer> openByRow(UUID blockId);

@@ -130,6 +130,12 @@ public class GroundService implements Ground {
     }
 
     @Override
+    @Transactional(readOnly = true)
+    public List<Row> neighbours(Row row) {
+        return store.numbered(row.blockId(), List.of(row.number() - 1, row.number() + 1));
+    }
+
+    @Override
     public Row hold(UUID rowId) {
         Row row = row(rowId).orElseThrow(() -> new NotFound("row"));
         UUID held;

@@ -67,6 +67,12 @@ class RowStore {
                 Map.of("code", blockCode, "number", number));
     }
 
+    List<Row> numbered(UUID blockId, List<Integer> numbers) {
+        return rows(
+                "r.block_id = :block and r.number in (:numbers) and r.withdrawn_at is null",
+                Map.of("block", blockId, "numbers", numbers));
+    }
+
     private List<Row> rows(String where, Map<String, ?> params) {
         Map<UUID, List<Stretch>> stretches = new LinkedHashMap<>();
         Map<UUID, Row> rows = new LinkedHashMap<>();

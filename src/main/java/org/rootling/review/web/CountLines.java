@@ -84,19 +84,17 @@ public class CountLines {
     /** Places and vines of blocks. */
     public String blocks(List<Progress.Line> lines) {
         MarkupWriter out = new MarkupWriter();
+        Map<VineState, String> words = cells.all();
+        String places = say("places");
+        String empty = text("review.state.empty");
         for (Progress.Line line : lines) {
             String code = encoded(line.code());
             out.open("tr");
             head(out, line.code(), Paths.to("/progress?block=" + code + "#drawn"));
             out.text("span", " " + line.second(), "class", "soft").close("th");
-            number(out, "places", line.places(), Paths.to("/blocks/" + code + "#rows"));
-            number(
-                    out,
-                    text("review.state.empty"),
-                    line.empty(),
-                    line.empty() > 0 ? Paths.to("/year-one/" + code) : null,
-                    false);
-            cells.linked(out, line.tally(), Map.of("block", line.code()));
+            number(out, places, line.places(), Paths.to("/blocks/" + code + "#rows"), false);
+            number(out, empty, line.empty(), line.empty() > 0 ? Paths.to("/year-one/" + code) : null, false);
+            cells.linked(out, line.tally(), Map.of("block", line.code()), words);
             out.close("tr");
         }
         return out.toString();
@@ -105,6 +103,7 @@ public class CountLines {
     /** Vines in place of varieties on rootstocks. */
     public String kinds(List<Progress.Line> lines) {
         MarkupWriter out = new MarkupWriter();
+        Map<VineState, String> words = cells.all();
         for (Progress.Line line : lines) {
             Map<String, String> which = Map.of("variety", line.code(), "rootstock", line.second());
             out.open("tr").text("th", line.code(), "scope", "row");
@@ -115,7 +114,7 @@ public class CountLines {
                     line.tally().present(),
                     Paths.to("/progress/vines?variety=" + encoded(line.code()) + "&rootstock="
                             + encoded(line.second())));
-            cells.linked(out, line.tally(), which);
+            cells.linked(out, line.tally(), which, words);
             out.close("tr");
         }
         return out.toString();

@@ -1,6 +1,7 @@
 package org.rootling.review.web;
 
 import java.nio.charset.StandardCharsets;
+import java.util.EnumMap;
 import java.util.Locale;
 import java.util.Map;
 import java.util.TreeMap;
@@ -52,12 +53,21 @@ public class StateCells {
     /** Of all. */
     public String ofAll(Tally tally) {
         MarkupWriter out = new MarkupWriter();
-        linked(out, tally, Map.of());
+        linked(out, tally, Map.of(), all());
         return out.toString();
     }
 
-    /** Of those vines that the list of vines shows when it is asked for these. */
-    void linked(MarkupWriter out, Tally tally, Map<String, String> which) {
+    /** The words of all states. */
+    Map<VineState, String> all() {
+        Map<VineState, String> words = new EnumMap<>(VineState.class);
+        for (VineState state : VineState.values()) {
+            words.put(state, word(state));
+        }
+        return words;
+    }
+
+    /** Of those vines that the list of vines shows when it is asked for these; with the words of {@link #all}. */
+    void linked(MarkupWriter out, Tally tally, Map<String, String> which, Map<VineState, String> words) {
         StringBuilder address = new StringBuilder(Paths.to("/progress/vines")).append('?');
         new TreeMap<>(which)
                 .forEach((name, value) -> address.append(name)
@@ -67,7 +77,7 @@ public class StateCells {
         String vines = address.append("state=").toString();
         for (VineState state : VineState.values()) {
             int count = tally.of(state);
-            out.open("td", "class", "num", "data-label", word(state));
+            out.open("td", "class", "num", "data-label", words.get(state));
             if (count > 0) {
                 out.text("a", units.number(count, 0), "href", vines + state.key());
             } else {

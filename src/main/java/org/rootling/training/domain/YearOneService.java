@@ -177,10 +177,13 @@ class YearOneService implements YearOne {
 
     @Override
     public RowYear row(UUID rowId) {
-        Row row = ground.row(rowId).orElseThrow(() -> new NotFound("row"));
-        List<Vine> alive =
-                vines.inRow(rowId).stream().filter(v -> v.state().alive()).toList();
-        List<CareTick> ticks = store.ticks(rowId);
+        return row(ground.row(rowId).orElseThrow(() -> new NotFound("row")), vines.inRow(rowId));
+    }
+
+    @Override
+    public RowYear row(Row row, List<Vine> standing) {
+        List<Vine> alive = standing.stream().filter(v -> v.state().alive()).toList();
+        List<CareTick> ticks = store.ticks(row.id());
         if (alive.isEmpty()) {
             return new RowYear(List.of(), ticks);
         }

@@ -151,7 +151,7 @@ class RowController {
         int living = (int) standing.stream().filter(v -> v.state().alive()).count();
         model.addAttribute("living", living);
         model.addAttribute("keep", keep(id, living));
-        RowYear year = yearOne.row(id);
+        RowYear year = yearOne.row(row, standing);
         model.addAttribute("lines", year.lines());
         Map<UUID, String> itemNames =
                 careNames.of(year.lines().stream().map(CareLine::item).toList());
@@ -189,8 +189,9 @@ class RowController {
     }
 
     private void neighbours(Row row, Model model) {
-        ground.row(row.blockCode(), row.number() - 1).ifPresent(r -> model.addAttribute("before", r));
-        ground.row(row.blockCode(), row.number() + 1).ifPresent(r -> model.addAttribute("after", r));
+        for (Row next : ground.neighbours(row)) {
+            model.addAttribute(next.number() < row.number() ? "before" : "after", next);
+        }
     }
 
     /** A line of the legend: how many, and where. */

@@ -1,7 +1,9 @@
 package org.rootling.training.web;
 
+import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import org.rootling.platform.MarkupWriter;
 import org.rootling.platform.Paths;
 import org.springframework.context.MessageSource;
@@ -14,6 +16,8 @@ import org.springframework.stereotype.Component;
  */
 @Component
 class RowStrip {
+    private static final String PLACE = "\u0000";
+
     private final MessageSource messages;
 
     RowStrip(MessageSource messages) {
@@ -24,9 +28,15 @@ class RowStrip {
         Locale locale = LocaleContextHolder.getLocale();
         String vines = Paths.to("/vines/");
         MarkupWriter out = new MarkupWriter();
+        // Said once for each state, with a sign where the place belongs: to say it for each place costs more than all
+        // else.
+        Map<String, String> said = new HashMap<>();
         for (PlaceMark mark : marks) {
-            String word = messages.getMessage("planting.state." + mark.state(), null, locale);
-            String told = messages.getMessage("training.row.place", new Object[] {mark.place(), word}, locale);
+            String told = said.computeIfAbsent(mark.state(), state -> {
+                        String word = messages.getMessage("planting.state." + state, null, locale);
+                        return messages.getMessage("training.row.place", new Object[] {PLACE, word}, locale);
+                    })
+                    .replace(PLACE, Integer.toString(mark.place()));
             out.open("li");
             if (mark.vineId() == null) {
                 out.open("span", "title", told);
