@@ -11,8 +11,6 @@ import org.springframework.data.jpa.repository.Query;
 
 /** All blocks of the current vineyard. */
 interface Blocks extends JpaRepository<BlockEntity, UUID> {
-    List<BlockEntity> findByWithdrawnAtIsNullOrderByCode();
-
     /** As the other modules see them, without their outlines. */
     @Query("""
             select new org.rootling.ground.Block(b.id, b.code, b.name, b.areaM2, b.rowSpacingM, b.vineSpacingM,

@@ -193,7 +193,7 @@ public class ReferenceLists {
     @Transactional(readOnly = true)
     public List<Limit> limits() {
         Map<String, StoreLimit> own = new TreeMap<>();
-        storeLimits.findAll().forEach(l -> own.put(l.kind() + " " + l.allowance(), l));
+        storeLimits.every().forEach(l -> own.put(l.kind() + " " + l.allowance(), l));
         return limits.stream()
                 .map(l -> {
                     StoreLimit mine = own.get(l.kind() + " " + l.allowance());

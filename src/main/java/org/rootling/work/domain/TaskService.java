@@ -8,7 +8,6 @@ import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
-import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
 import java.util.SortedSet;
@@ -17,7 +16,6 @@ import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.rootling.ground.Ground;
 import org.rootling.ground.Row;
-import org.rootling.nursery.Lot;
 import org.rootling.nursery.Lots;
 import org.rootling.people.Member;
 import org.rootling.people.Members;
@@ -145,13 +143,6 @@ class TaskService implements Tasks {
         if (stored.isEmpty()) {
             return List.of();
         }
-        Map<UUID, Row> rows = new HashMap<>();
-        ground.rowsById(stored.stream().map(t -> t.rowId).distinct().toList()).forEach(r -> rows.put(r.id(), r));
-        Map<UUID, Lot> lotsById = lots.byIds(stored.stream()
-                .map(t -> t.lotId)
-                .filter(Objects::nonNull)
-                .distinct()
-                .toList());
         List<Step> stepList = steps.all();
         Map<String, Integer> order = new HashMap<>();
         Map<String, String> names = new HashMap<>();
@@ -161,17 +152,15 @@ class TaskService implements Tasks {
         }
         List<Task> tasks = new ArrayList<>();
         for (TaskStore.Stored t : stored) {
-            Row row = rows.get(t.rowId);
-            Lot lot = t.lotId == null ? null : lotsById.get(t.lotId);
             tasks.add(new Task(
                     t.id,
                     t.step,
                     names.getOrDefault(t.step, t.step),
                     t.rowId,
-                    row == null ? "?" : row.blockCode(),
-                    row == null ? 0 : row.number(),
+                    t.blockCode,
+                    t.rowNumber,
                     t.lotId,
-                    lot == null ? null : lot.code(),
+                    t.lotCode,
                     t.places,
                     t.done,
                     t.quantity,

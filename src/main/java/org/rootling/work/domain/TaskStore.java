@@ -27,7 +27,10 @@ class TaskStore {
         final UUID id;
         final String step;
         final UUID rowId;
+        final String blockCode;
+        final int rowNumber;
         final @Nullable UUID lotId;
+        final @Nullable String lotCode;
         final SortedSet<Integer> places;
         final SortedSet<Integer> done;
         final int quantity;
@@ -41,7 +44,10 @@ class TaskStore {
             id = r.getObject("id", UUID.class);
             step = r.getString("step");
             rowId = r.getObject("row_id", UUID.class);
+            blockCode = r.getString("block_code");
+            rowNumber = r.getInt("row_number");
             lotId = r.getObject("lot_id", UUID.class);
+            lotCode = r.getString("lot_code");
             places = PlaceRanges.read(r.getString("places"));
             done = new TreeSet<>(PlaceRanges.read(r.getString("done_places")));
             quantity = r.getInt("quantity");
@@ -67,8 +73,12 @@ class TaskStore {
             select t.id, t.step, t.row_id, t.lot_id, t.places::text as places, t.done_places::text as done_places,
               t.quantity, t.due, t.note, t.status, t.version,
               array(select p.account_id from task_person p
-                     where p.vineyard_id = t.vineyard_id and p.task_id = t.id order by p.id) as people
-              from task t\s""";
+                     where p.vineyard_id = t.vineyard_id and p.task_id = t.id order by p.id) as people,
+              b.code as block_code, r.number as row_number, l.code as lot_code
+              from task t
+              join vine_row r on r.vineyard_id = t.vineyard_id and r.id = t.row_id
+              join block b on b.vineyard_id = r.vineyard_id and b.id = r.block_id
+              left join lot l on l.vineyard_id = t.vineyard_id and l.id = t.lot_id\s""";
 
     private final JdbcClient jdbc;
     private final JdbcTemplate template;
