@@ -186,6 +186,12 @@ public class GroundService implements Ground {
         return sheet(blocks.findById(id).orElseThrow(() -> new NotFound("block")));
     }
 
+    /** What the plan of a block is drawn on, also of one withdrawn. */
+    @Transactional(readOnly = true)
+    RowStore.Outline outline(UUID id) {
+        return store.outline(id).orElseThrow(() -> new NotFound("block"));
+    }
+
     private Sheet sheet(BlockEntity block) {
         List<Exclusion> exclusions = store.exclusions(block.getId());
         Field measured =

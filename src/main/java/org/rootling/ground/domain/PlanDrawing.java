@@ -47,12 +47,12 @@ public class PlanDrawing implements BlockPlan {
 
     @Override
     public String svg(UUID blockId, List<Row> rows, PlanMarks marks) {
-        GroundService.Sheet sheet = ground.sheet(blockId);
+        RowStore.Outline outline = ground.outline(blockId);
         return figure(
-                word("ground.plan.of", sheet.block().code()),
-                sheet.field(),
+                word("ground.plan.of", outline.code()),
+                outline.field(),
                 rows,
-                sheet.spec() == null ? 0 : sheet.spec().headlandM(),
+                outline.headlandM(),
                 marks,
                 List.of(),
                 pins.stream().flatMap(p -> p.pins(blockId).stream()).toList());

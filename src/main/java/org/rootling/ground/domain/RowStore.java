@@ -10,10 +10,13 @@ import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.UUID;
 import org.rootling.ground.Point;
 import org.rootling.ground.Row;
 import org.rootling.ground.Stretch;
+import org.rootling.ground.calc.Field;
+import org.rootling.ground.calc.Slope;
 import org.rootling.platform.Ids;
 import org.rootling.platform.Stale;
 import org.springframework.jdbc.core.namedparam.MapSqlParameterSource;
@@ -165,6 +168,39 @@ class RowStore {
                 .query((r, i) -> new Exclusion(
                         r.getObject("id", UUID.class), r.getString("name"), Shapes.read(r.getString("shape"))))
                 .list();
+    }
+
+    /**
+     * What a plan is drawn on.
+     *
+     * @param field along the ground
+     * @param headlandM 0 before the first layout
+     */
+    record Outline(String code, Field field, double headlandM) {}
+
+    /** The outline of a block, also one withdrawn, in one look: no more of it is needed to draw its plan. */
+    Optional<Outline> outline(UUID blockId) {
+        return jdbc.sql("""
+                        select b.code, b.boundary, b.slope_percent, b.downhill_deg, b.measured_level, b.headland_m,
+                               b.row_spacing_m,
+                               array(select x.shape from block_exclusion x
+                                      where x.vineyard_id = b.vineyard_id and x.block_id = b.id
+                                        and x.withdrawn_at is null order by x.name, x.id) as exclusions
+                          from block b where b.id = :block
+                        """).param("block", blockId).query(RowStore::outline).optional();
+    }
+
+    private static Outline outline(ResultSet r, int n) throws SQLException {
+        List<List<Point>> exclusions = new ArrayList<>();
+        for (String shape : (String[]) r.getArray("exclusions").getArray()) {
+            exclusions.add(Shapes.read(shape));
+        }
+        Field measured = new Field(Shapes.read(r.getString("boundary")), exclusions);
+        Slope slope = new Slope(r.getDouble("slope_percent"), r.getDouble("downhill_deg"));
+        return new Outline(
+                r.getString("code"),
+                r.getBoolean("measured_level") ? slope.onGround(measured) : measured,
+                r.getDouble("row_spacing_m") == 0 ? 0 : r.getDouble("headland_m"));
     }
 
     void addExclusion(UUID blockId, String name, List<Point> corners) {

@@ -140,17 +140,22 @@ public class VineQueries {
 
     /** Every present vine of a block; only for blocks small enough to be drawn vine by vine. */
     public List<InPlace> inBlock(UUID blockId) {
-        return jdbc.sql("""
-                        select row_id, place, state from vine
-                         where row_id in (select r.id from vine_row r where r.block_id = :block)
-                           and block_id = :block and ended_on is null
-                        """)
-                .param("block", blockId)
-                .query((row, n) -> new InPlace(
-                        row.getObject("row_id", UUID.class),
-                        row.getInt("place"),
-                        VineState.valueOf(row.getString("state"))))
-                .list();
+        // Row by row: else all vines there are would be gone through where they seem few enough.
+        List<InPlace> standing = new ArrayList<>();
+        jdbc.sql("""
+                        select r.id as row_id, v.state, v.places
+                          from vine_row r
+                         cross join lateral (select state, array_agg(place) as places from vine
+                                              where row_id = r.id and ended_on is null group by state) v
+                         where r.block_id = :block
+                        """).param("block", blockId).query(row -> {
+            UUID rowId = row.getObject("row_id", UUID.class);
+            VineState state = VineState.valueOf(row.getString("state"));
+            for (Integer place : (Integer[]) row.getArray("places").getArray()) {
+                standing.add(new InPlace(rowId, place, state));
+            }
+        });
+        return standing;
     }
 
     /** The rows of a block in at most {@code most} bands of neighbouring rows, from the kept tallies. */
