@@ -280,6 +280,9 @@ public final class Listing<T> {
     }
 
     private List<T> search() {
+        if (find().isEmpty() && sort().isEmpty()) {
+            return all;
+        }
         List<String> words = FoldedText.words(find());
         List<T> fitting = new ArrayList<>(all.stream()
                 .filter(line -> words.isEmpty() || words.stream().allMatch(hay(line)::contains))

@@ -18,6 +18,11 @@ public final class VineyardTime {
         return real.instant().plus(shift);
     }
 
+    /** An instant of the real clock, by which ways in end, as the vineyard's clock shows it; the same but in the demo. */
+    public Instant shown(Instant at) {
+        return at.plus(shift);
+    }
+
     public boolean isShifted() {
         return !shift.isZero();
     }

@@ -40,7 +40,8 @@ public class PeopleService {
             String state) {}
 
     /** A token as listed; the secret itself is never stored. */
-    public record TokenRow(UUID id, String name, Role role, String person, Instant createdAt, boolean revoked) {}
+    public record TokenRow(
+            UUID id, String name, Role role, UUID accountId, String person, Instant createdAt, boolean revoked) {}
 
     /** A vineyard a person belongs to. */
     public record Belonging(UUID vineyardId, String slug, String name, Role role) {}
@@ -338,7 +339,7 @@ public class PeopleService {
     /** Tokens of one person, or of everyone for an owner. */
     public List<TokenRow> tokens(@Nullable UUID onlyAccount) {
         return jdbc.sql("""
-                        select t.id, t.name, t.role, a.name as person, t.created_at, t.revoked_at is not null as revoked
+                        select t.id, t.name, t.role, t.account_id, a.name as person, t.created_at, t.revoked_at is not null as revoked
                           from api_token t join account a on a.id = t.account_id
                          where t.vineyard_id = rootling_vineyard() and (cast(:account as uuid) is null or t.account_id = :account)
                          order by t.created_at desc limit 200""")
@@ -347,6 +348,7 @@ public class PeopleService {
                         row.getObject("id", UUID.class),
                         row.getString("name"),
                         Role.valueOf(row.getString("role")),
+                        row.getObject("account_id", UUID.class),
                         row.getString("person"),
                         row.getTimestamp("created_at").toInstant(),
                         row.getBoolean("revoked")))

@@ -42,7 +42,13 @@ class HistoryWords {
             String name, @Nullable String before, @Nullable String after) {}
 
     /** One entry as shown. */
-    record Line(ZonedDateTime at, @Nullable String who, String what, String action, List<Shown> changes) {
+    record Line(
+            ZonedDateTime at,
+            @Nullable UUID account,
+            @Nullable String who,
+            String what,
+            String action,
+            List<Shown> changes) {
 
         /** The changes as one text. */
         String inWords() {
@@ -143,6 +149,7 @@ class HistoryWords {
             }
             lines.add(new Line(
                     entry.at().atZone(zone),
+                    entry.account(),
                     entry.account() == null ? null : people.get(entry.account()),
                     word("history.table.", entry.table()),
                     entry.action(),

@@ -26,6 +26,7 @@ import org.rootling.platform.Listing;
 import org.rootling.platform.Measure;
 import org.rootling.platform.Measured;
 import org.rootling.platform.Paths;
+import org.rootling.platform.VineyardTime;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.validation.BindingResult;
@@ -64,6 +65,7 @@ class PeopleController {
 
             int version) {}
 
+    private final VineyardTime time;
     private final PeopleService people;
     private final SecondFactors factors;
     private final Members members;
@@ -77,7 +79,9 @@ class PeopleController {
             Members members,
             Guests guests,
             Vineyards vineyards,
-            CurrentMember current) {
+            CurrentMember current,
+            VineyardTime time) {
+        this.time = time;
         this.people = people;
         this.factors = factors;
         this.guests = guests;
@@ -108,7 +112,7 @@ class PeopleController {
                         .by("people.invite.note", i -> i.note())
                         .by(
                                 "people.invite.until",
-                                i -> i.expiresAt()
+                                i -> time.shown(i.expiresAt())
                                         .atZone(vineyards.current().zone())
                                         .toLocalDate())
                         .by("people.invite.state", i -> new Listing.Word("people.invite.state-" + i.state())));

@@ -111,8 +111,8 @@ class CountController {
         model.addAttribute("most", LINES);
         model.addAttribute("cells", cells);
         model.addAttribute("lines", lines);
-        model.addAttribute("waiting", first(count.waiting()));
-        model.addAttribute("late", first(count.due().late()));
+        model.addAttribute("waiting", Shown.first(LINES, count.waiting()));
+        model.addAttribute("late", Shown.first(LINES, count.due().late()));
         model.addAttribute("spares", spare);
         model.addAttribute("bundle", size);
         model.addAttribute(
@@ -142,10 +142,6 @@ class CountController {
             draw(shown, model);
         }
         return "review/count";
-    }
-
-    private static <T> List<T> first(List<T> all) {
-        return all.subList(0, Math.min(LINES, all.size()));
     }
 
     private static @Nullable Block shown(@Nullable String code, List<Block> blocks) {
@@ -206,7 +202,7 @@ class CountController {
         Map<UUID, String> names = new HashMap<>();
         due.byPerson().forEach(duty -> names.put(duty.account(), duty.name()));
         Map<UUID, String> byTask = new HashMap<>();
-        for (Task task : first(due.late())) {
+        for (Task task : Shown.first(LINES, due.late())) {
             byTask.put(task.id(), task.people().stream().map(names::get).collect(Collectors.joining(", ")));
         }
         return byTask;

@@ -46,19 +46,15 @@ class TodayController {
         Progress.Today now = progress.today(vineyards.today());
         List<LateCare> care = now.all().tally().present() == 0 ? List.of() : lateCare(now);
         model.addAttribute("now", now);
-        model.addAttribute("pressing", first(now.pressing()));
-        model.addAttribute("late", first(now.due().late()));
-        model.addAttribute("soon", first(now.due().soon()));
-        model.addAttribute("care", first(care));
+        model.addAttribute("pressing", Shown.first(LINES, now.pressing()));
+        model.addAttribute("late", Shown.first(LINES, now.due().late()));
+        model.addAttribute("soon", Shown.first(LINES, now.due().soon()));
+        model.addAttribute("care", Shown.first(LINES, care));
         model.addAttribute("allCare", care.size());
         model.addAttribute("lines", LINES);
         model.addAttribute("lead", member.may(Role.LEAD));
         model.addAttribute("helper", member.may(Role.HELPER));
         return "review/today";
-    }
-
-    private static <T> List<T> first(List<T> all) {
-        return all.subList(0, Math.min(LINES, all.size()));
     }
 
     /** What the checklist calls late, block by block. */
