@@ -88,7 +88,7 @@ public class GroundService implements Ground {
     @Override
     @Transactional(readOnly = true)
     public List<Block> blocks() {
-        return blocks.shown();
+        return store.blocks();
     }
 
     @Override

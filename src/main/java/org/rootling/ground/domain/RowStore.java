@@ -12,6 +12,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
+import org.rootling.ground.Block;
 import org.rootling.ground.Point;
 import org.rootling.ground.Row;
 import org.rootling.ground.Stretch;
@@ -48,6 +49,27 @@ class RowStore {
     RowStore(JdbcClient jdbc, NamedParameterJdbcTemplate batches) {
         this.jdbc = jdbc;
         this.batches = batches;
+    }
+
+    /** The blocks in use by code, as the other modules see them: without their outlines, on which no list rests. */
+    List<Block> blocks() {
+        return jdbc.sql("""
+                        select id, code, name, area_m2, row_spacing_m, vine_spacing_m, row_bearing_deg, row_count,
+                               place_count, version
+                          from block where withdrawn_at is null order by code
+                        """)
+                .query((r, n) -> new Block(
+                        r.getObject("id", UUID.class),
+                        r.getString("code"),
+                        r.getString("name"),
+                        r.getDouble("area_m2"),
+                        r.getDouble("row_spacing_m"),
+                        r.getDouble("vine_spacing_m"),
+                        r.getDouble("row_bearing_deg"),
+                        r.getInt("row_count"),
+                        r.getInt("place_count"),
+                        r.getInt("version")))
+                .list();
     }
 
     List<Row> ofBlock(UUID blockId) {

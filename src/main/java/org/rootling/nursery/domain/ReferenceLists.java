@@ -12,6 +12,7 @@ import org.jspecify.annotations.Nullable;
 import org.rootling.nursery.StoreKind;
 import org.rootling.nursery.VineColour;
 import org.rootling.platform.ShippedData;
+import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
 import org.springframework.transaction.annotation.Transactional;
 
@@ -83,16 +84,16 @@ public class ReferenceLists {
 
     private final OwnVarieties ownVarieties;
     private final OwnRootstocks ownRootstocks;
-    private final StoreLimits storeLimits;
+    private final JdbcClient jdbc;
     private final List<Variety> varieties;
     private final List<Rootstock> rootstocks;
     private final List<Soil> soils;
     private final List<Limit> limits;
 
-    ReferenceLists(OwnVarieties ownVarieties, OwnRootstocks ownRootstocks, StoreLimits storeLimits) {
+    ReferenceLists(OwnVarieties ownVarieties, OwnRootstocks ownRootstocks, JdbcClient jdbc) {
         this.ownVarieties = ownVarieties;
         this.ownRootstocks = ownRootstocks;
-        this.storeLimits = storeLimits;
+        this.jdbc = jdbc;
         this.varieties = ShippedData.lines("varieties.csv").stream()
                 .map(r -> new Variety(
                         r.get("name"),
@@ -192,18 +193,28 @@ public class ReferenceLists {
     /** All limits, the vineyard's own in place of the published ones. */
     @Transactional(readOnly = true)
     public List<Limit> limits() {
-        Map<String, StoreLimit> own = new TreeMap<>();
-        storeLimits.every().forEach(l -> own.put(l.kind() + " " + l.allowance(), l));
+        record Own(@Nullable BigDecimal warnAt, BigDecimal value, String source, int version) {}
+        Map<String, Own> own = new TreeMap<>();
+        jdbc.sql("select kind, allowance, warn_at, limit_value, source, version from store_limit")
+                .query(row -> {
+                    own.put(
+                            row.getString("kind") + " " + row.getString("allowance"),
+                            new Own(
+                                    row.getBigDecimal("warn_at"),
+                                    row.getBigDecimal("limit_value"),
+                                    row.getString("source"),
+                                    row.getInt("version")));
+                });
         return limits.stream()
                 .map(l -> {
-                    StoreLimit mine = own.get(l.kind() + " " + l.allowance());
+                    Own mine = own.get(l.kind() + " " + l.allowance());
                     return mine == null
                             ? l
                             : new Limit(
                                     l.kind(),
                                     l.allowance(),
                                     mine.warnAt(),
-                                    mine.limitValue(),
+                                    mine.value(),
                                     l.unit(),
                                     mine.source(),
                                     "",
