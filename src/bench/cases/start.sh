@@ -6,7 +6,7 @@ seconds() { # name, port, command...: seconds until healthy
 median() { grep "^$1 " "$work/times" | awk '{print $2}' | sort -n | awk '{v[NR]=$1} END {print v[int((NR+1)/2)]}'; }
 
 # The bare application is our own jar with nothing of ours in it but Bare.
-mkdir "$work/j"; (cd "$work/j"; jar -xf "$OLDPWD/$jar"; rm -rf BOOT-INF/classes/*; cp -r ../classes/bare BOOT-INF/classes/)
+mkdir "$work/j"; (cd "$work/j"; jar -xf "$OLDPWD/$jar"; rm -rf BOOT-INF/classes/* META-INF/spring.factories; cp -r ../classes/bare BOOT-INF/classes/)
 sed -i 's/^Start-Class: .*/Start-Class: bare.Bare\r/' "$work/j/META-INF/MANIFEST.MF"
 jar -c -0 -f "$work/bare.jar" -m "$work/j/META-INF/MANIFEST.MF" -C "$work/j" .
 for round in $(seq 1 "${ROUNDS:-3}"); do

@@ -1,5 +1,7 @@
 package org.rootling;
 
+import static com.tngtech.archunit.core.domain.JavaCall.Predicates.target;
+import static com.tngtech.archunit.core.domain.properties.HasName.Predicates.nameMatching;
 import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.classes;
 import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.methods;
 import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.noClasses;
@@ -14,6 +16,11 @@ import com.tngtech.archunit.lang.ArchCondition;
 import com.tngtech.archunit.lang.ArchRule;
 import com.tngtech.archunit.lang.ConditionEvents;
 import com.tngtech.archunit.lang.SimpleConditionEvent;
+import jakarta.persistence.ElementCollection;
+import jakarta.persistence.ManyToMany;
+import jakarta.persistence.ManyToOne;
+import jakarta.persistence.OneToMany;
+import jakarta.persistence.OneToOne;
 import org.springframework.transaction.annotation.Transactional;
 
 @AnalyzeClasses(packages = "org.rootling", importOptions = ImportOption.DoNotIncludeTests.class)
@@ -68,6 +75,15 @@ class ArchitectureTests {
             .should()
             .dependOnClassesThat()
             .resideInAnyPackage("java.sql..", "org.springframework.jdbc..", "jakarta.persistence..");
+
+    /** No proxies of entities are made ({@code platform.db.NoProxies}), so nothing may be loaded when first looked at. */
+    @ArchTest
+    static final ArchRule entitiesHoldIdsAndNoOtherEntities = noClasses()
+            .should()
+            .dependOnClassesThat()
+            .belongToAnyOf(ManyToOne.class, OneToOne.class, OneToMany.class, ManyToMany.class, ElementCollection.class)
+            .orShould()
+            .callMethodWhere(target(nameMatching("getReference(ById)?")));
 
     /** Spring commits when a checked exception comes through, unless it is told otherwise: half of the work would stay. */
     @ArchTest

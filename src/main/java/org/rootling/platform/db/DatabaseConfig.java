@@ -2,7 +2,6 @@ package org.rootling.platform.db;
 
 import com.zaxxer.hikari.HikariConfig;
 import com.zaxxer.hikari.HikariDataSource;
-import java.nio.file.Path;
 import javax.sql.DataSource;
 import org.postgresql.ds.PGSimpleDataSource;
 import org.springframework.beans.factory.ObjectProvider;
@@ -26,8 +25,8 @@ class DatabaseConfig {
 
     @Bean
     @ConditionalOnProperty(name = "spring.datasource.url", matchIfMissing = true, havingValue = "embedded")
-    EmbeddedServer embeddedServer(Environment environment) {
-        return EmbeddedServer.start(Path.of(environment.getRequiredProperty("rootling.home")));
+    EmbeddedServer embeddedServer(EmbeddedAhead.Starting starting) {
+        return starting.server();
     }
 
     @Bean(destroyMethod = "close")

@@ -2,25 +2,28 @@ package org.rootling.platform.web;
 
 import jakarta.servlet.http.HttpServletRequest;
 import java.util.UUID;
-import org.aspectj.lang.ProceedingJoinPoint;
-import org.aspectj.lang.annotation.Around;
-import org.aspectj.lang.annotation.Aspect;
+import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
 import org.rootling.platform.Tenancy;
+import org.springframework.boot.webmvc.autoconfigure.WebMvcRegistrations;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
+import org.springframework.stereotype.Controller;
 import org.springframework.transaction.support.TransactionTemplate;
 import org.springframework.validation.BindingResult;
+import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.context.request.RequestContextHolder;
 import org.springframework.web.context.request.ServletRequestAttributes;
+import org.springframework.web.method.HandlerMethod;
+import org.springframework.web.servlet.mvc.method.annotation.RequestMappingHandlerAdapter;
+import org.springframework.web.servlet.mvc.method.annotation.ServletInvocableHandlerMethod;
 
 /**
  * Takes a form that carries a number ({@code once}) exactly once: the number is stored in the same transaction as the
  * form's work. A form that is refused leaves no number behind and can be sent again.
  */
-@Aspect
 @Component
-class FormOnce {
+class FormOnce implements WebMvcRegistrations {
 
     private final JdbcClient jdbc;
     private final TransactionTemplate transaction;
@@ -30,13 +33,38 @@ class FormOnce {
         this.transaction = transaction;
     }
 
-    @Around("@annotation(org.springframework.web.bind.annotation.PostMapping)"
-            + " && @within(org.springframework.stereotype.Controller) && within(org.rootling..*)")
-    @Nullable
-    Object once(ProceedingJoinPoint call) throws Throwable {
+    /** Pages are called as they are, without a proxy for each: what goes round a form goes round its call here. */
+    @Override
+    public RequestMappingHandlerAdapter getRequestMappingHandlerAdapter() {
+        return new RequestMappingHandlerAdapter() {
+            @Override
+            protected ServletInvocableHandlerMethod createInvocableHandlerMethod(HandlerMethod method) {
+                return isForm(method) ? new Form(method) : super.createInvocableHandlerMethod(method);
+            }
+        };
+    }
+
+    private static boolean isForm(HandlerMethod method) {
+        return method.hasMethodAnnotation(PostMapping.class)
+                && method.getBeanType().isAnnotationPresent(Controller.class);
+    }
+
+    private final class Form extends ServletInvocableHandlerMethod {
+
+        Form(HandlerMethod method) {
+            super(method);
+        }
+
+        @Override
+        protected @Nullable Object doInvoke(@Nullable Object... arguments) throws Exception {
+            return once(arguments, () -> super.doInvoke(arguments));
+        }
+    }
+
+    private @Nullable Object once(@Nullable Object[] arguments, Callable<@Nullable Object> call) throws Exception {
         UUID number = number();
         if (number == null || Tenancy.vineyardOrNull() == null) {
-            return call.proceed();
+            return call.call();
         }
         try {
             return transaction.execute(status -> {
@@ -48,13 +76,13 @@ class FormOnce {
                 }
                 Object view;
                 try {
-                    view = call.proceed();
-                } catch (RuntimeException | Error failure) {
+                    view = call.call();
+                } catch (RuntimeException failure) {
                     throw failure;
-                } catch (Throwable failure) {
+                } catch (Exception failure) {
                     throw new Wrapped(failure);
                 }
-                if (hasErrors(call.getArgs())) {
+                if (hasErrors(arguments)) {
                     status.setRollbackOnly();
                 }
                 return view;
@@ -64,7 +92,7 @@ class FormOnce {
         }
     }
 
-    private static boolean hasErrors(Object[] arguments) {
+    private static boolean hasErrors(@Nullable Object[] arguments) {
         for (Object argument : arguments) {
             if (argument instanceof BindingResult errors && errors.hasErrors()) {
                 return true;
@@ -90,9 +118,9 @@ class FormOnce {
     static final class AlreadyTaken extends RuntimeException {}
 
     private static final class Wrapped extends RuntimeException {
-        private final Throwable cause;
+        private final Exception cause;
 
-        Wrapped(Throwable cause) {
+        Wrapped(Exception cause) {
             super(cause);
             this.cause = cause;
         }
