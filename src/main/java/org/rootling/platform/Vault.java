@@ -10,6 +10,7 @@ import java.security.GeneralSecurityException;
 import java.security.SecureRandom;
 import java.util.Arrays;
 import java.util.Base64;
+import java.util.List;
 import javax.crypto.Cipher;
 import javax.crypto.spec.GCMParameterSpec;
 import javax.crypto.spec.SecretKeySpec;
@@ -21,7 +22,8 @@ import org.springframework.stereotype.Component;
 /**
  * Encrypts the few secrets that must be read again (AES-256-GCM), with a key that is not in the database: the setting
  * {@code rootling.secret-key} (32 bytes in Base64, the same on every node), or without it a random one in a file of
- * {@code rootling.home} that only its owner can read.
+ * {@code rootling.home} that only its owner can read. Several keys, the newest first, open what any of them locked; only
+ * the newest locks.
  */
 @Component
 public class Vault {
@@ -31,7 +33,7 @@ public class Vault {
     private static final SecureRandom RANDOM = new SecureRandom();
 
     private final Environment environment;
-    private volatile @Nullable SecretKeySpec key;
+    private volatile @Nullable List<SecretKeySpec> keys;
 
     Vault(Environment environment) {
         this.environment = environment;
@@ -42,47 +44,60 @@ public class Vault {
         byte[] nonce = new byte[NONCE];
         RANDOM.nextBytes(nonce);
         byte[] locked = Arrays.copyOf(nonce, NONCE + plain.length + TAG_BITS / 8);
-        byte[] body = run(Cipher.ENCRYPT_MODE, nonce, plain, belongsTo);
+        byte[] body;
+        try {
+            body = run(keys().get(0), Cipher.ENCRYPT_MODE, nonce, plain, belongsTo);
+        } catch (GeneralSecurityException failure) {
+            throw new IllegalStateException("a secret cannot be locked up", failure);
+        }
         System.arraycopy(body, 0, locked, NONCE, body.length);
         return locked;
     }
 
     /** Opens what {@link #lock} made; fails for another key or owner, and for changed bytes. */
     public byte[] open(byte[] locked, String belongsTo) {
-        return run(
-                Cipher.DECRYPT_MODE,
-                Arrays.copyOf(locked, NONCE),
-                Arrays.copyOfRange(locked, NONCE, locked.length),
-                belongsTo);
-    }
-
-    private byte[] run(int mode, byte[] nonce, byte[] text, String belongsTo) {
-        try {
-            Cipher cipher = Cipher.getInstance("AES/GCM/NoPadding");
-            cipher.init(mode, key(), new GCMParameterSpec(TAG_BITS, nonce));
-            cipher.updateAAD(belongsTo.getBytes(StandardCharsets.UTF_8));
-            return cipher.doFinal(text);
-        } catch (GeneralSecurityException failure) {
-            throw new IllegalStateException("a secret cannot be opened with this key", failure);
+        if (locked.length < NONCE + TAG_BITS / 8) {
+            throw new IllegalStateException("too short for a secret of ours");
         }
+        byte[] nonce = Arrays.copyOf(locked, NONCE);
+        byte[] body = Arrays.copyOfRange(locked, NONCE, locked.length);
+        GeneralSecurityException last = null;
+        for (SecretKeySpec key : keys()) {
+            try {
+                return run(key, Cipher.DECRYPT_MODE, nonce, body, belongsTo);
+            } catch (GeneralSecurityException otherKey) {
+                last = otherKey;
+            }
+        }
+        throw new IllegalStateException("a secret cannot be opened with this key", last);
     }
 
-    private SecretKeySpec key() {
-        SecretKeySpec known = key;
+    private static byte[] run(SecretKeySpec key, int mode, byte[] nonce, byte[] text, String belongsTo)
+            throws GeneralSecurityException {
+        Cipher cipher = Cipher.getInstance("AES/GCM/NoPadding");
+        cipher.init(mode, key, new GCMParameterSpec(TAG_BITS, nonce));
+        cipher.updateAAD(belongsTo.getBytes(StandardCharsets.UTF_8));
+        return cipher.doFinal(text);
+    }
+
+    private List<SecretKeySpec> keys() {
+        List<SecretKeySpec> known = keys;
         if (known == null) {
-            known = new SecretKeySpec(bytes(), "AES");
-            key = known;
+            String set = environment.getProperty("rootling.secret-key", "");
+            known = Arrays.stream((set.isBlank() ? fromFile() : set).strip().split("[,\\s]+"))
+                    .map(Vault::key)
+                    .toList();
+            keys = known;
         }
         return known;
     }
 
-    private byte[] bytes() {
-        String set = environment.getProperty("rootling.secret-key", "");
-        byte[] bytes = Base64.getDecoder().decode(set.isBlank() ? fromFile() : set.strip());
+    private static SecretKeySpec key(String text) {
+        byte[] bytes = Base64.getDecoder().decode(text);
         if (bytes.length != 32) {
             throw new IllegalStateException("rootling.secret-key must be 32 bytes in Base64");
         }
-        return bytes;
+        return new SecretKeySpec(bytes, "AES");
     }
 
     private String fromFile() {

@@ -127,7 +127,9 @@ class NodesTest {
         assertThat(answer.headers().firstValue("Strict-Transport-Security").orElse(""))
                 .contains("max-age=31536000");
         assertThat(answer.headers().firstValue("Set-Cookie").orElse("").toLowerCase(java.util.Locale.ROOT))
-                .contains("; secure", "; httponly", "; samesite=lax");
+                .startsWith("__host-rootling=")
+                .contains("; path=/;", "; secure", "; httponly", "; samesite=lax")
+                .doesNotContain("domain");
         HttpResponse<String> plain = get(port, "/sign-in", null);
         assertThat(plain.headers().firstValue("Set-Cookie").orElse(""))
                 .isNotEmpty()

@@ -2,6 +2,8 @@ package org.rootling.people;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.io.ByteArrayOutputStream;
+import java.io.PrintStream;
 import java.net.URI;
 import java.net.URLEncoder;
 import java.net.http.HttpClient;
@@ -14,7 +16,10 @@ import java.sql.Statement;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.jsoup.Jsoup;
 import org.jsoup.nodes.Document;
 import org.junit.jupiter.api.Test;
@@ -31,6 +36,7 @@ import org.springframework.beans.factory.annotation.Autowired;
 class SafetyTest extends BrowserTest {
 
     private static final String NEW_PASSWORD = "slow ripening under nets ";
+    private static final String SIGN_OUT = "/account/safety/sessions/end";
 
     @Autowired
     TestVineyards vineyards;
@@ -48,9 +54,15 @@ class SafetyTest extends BrowserTest {
 
         assertThat(page.select("main table tbody tr")).hasSize(2);
         assertThat(page.select("main table").text()).contains("Firefox, Linux", "Safari, iOS", "this one");
-        String end = page.select("form[action*=/sessions/][action$=/end]").attr("action");
-        assertThat(end).doesNotContain(phone.cookie.substring("rootling=".length()));
-        send(desk, end);
+        String which = page.select("main table input[name=which]").attr("value");
+        assertThat(which).isNotEmpty().doesNotContain(phone.cookie.substring("rootling=".length()));
+        assertThat(send(desk, SIGN_OUT, "which", which, "present", "a guess")
+                        .select("#out-present-error")
+                        .text())
+                .as("not by who finds the screen open")
+                .contains("not your present password");
+        assertThat(status(phone, "/account")).isEqualTo(200);
+        send(desk, SIGN_OUT, "which", which, "present", TestVineyards.PASSWORD);
         assertThat(status(phone, "/account")).isEqualTo(302);
         assertThat(status(desk, "/account")).isEqualTo(200);
     }
@@ -64,12 +76,84 @@ class SafetyTest extends BrowserTest {
         Jar three = signIn(email, "");
         Jar stranger = signIn(vineyard.email(Role.HELPER), "");
 
-        send(one, "/account/safety/sessions/end-others");
+        send(one, SIGN_OUT, "which", "others", "present", TestVineyards.PASSWORD);
 
         assertThat(status(one, "/account")).isEqualTo(200);
         assertThat(status(two, "/account")).isEqualTo(302);
         assertThat(status(three, "/account")).isEqualTo(302);
         assertThat(status(stranger, "/account")).isEqualTo(200);
+    }
+
+    @Test
+    void whoeverRunsTheServerEndsTheSessionsOfOneOrOfAll() throws Exception {
+        TestVineyard vineyard = vineyards.fresh();
+        Jar lead = signIn(vineyard.email(Role.LEAD), "");
+        Jar helper = signIn(vineyard.email(Role.HELPER), "");
+        assertThat(operator(2, "sign-out")).contains("usage: sign-out ADDRESS");
+        assertThat(operator(0, "sign-out", "nobody@vines.example")).contains("Ended sessions: 0");
+        assertThat(operator(0, "sign-out", vineyard.email(Role.LEAD))).contains("Ended sessions: 1");
+        assertThat(status(lead, "/account")).isEqualTo(302);
+        assertThat(status(helper, "/account")).isEqualTo(200);
+        operator(0, "sign-out", "everyone");
+        assertThat(status(helper, "/account")).isEqualTo(302);
+    }
+
+    private static String operator(int expected, String... words) {
+        List<String> arguments = new ArrayList<>(List.of(words));
+        TestDatabase.properties().forEach((key, value) -> arguments.add("--" + key + "=" + value));
+        ByteArrayOutputStream out = new ByteArrayOutputStream();
+        int code = SignOutCommand.run(
+                arguments.toArray(String[]::new), new PrintStream(out, true, StandardCharsets.UTF_8));
+        assertThat(code).as(out.toString(StandardCharsets.UTF_8)).isEqualTo(expected);
+        return out.toString(StandardCharsets.UTF_8);
+    }
+
+    @Test
+    void aStrangersGuessesMakeNobodyWaitOnTheirOwnPhone() throws Exception {
+        TestVineyard vineyard = vineyards.fresh();
+        String email = vineyard.email(Role.OWNER);
+        Jar phone = signIn(email, "");
+        Jar colleague = signIn(vineyard.email(Role.LEAD), "");
+        Jar stranger = new Jar("");
+        open(stranger, "/sign-in");
+        for (int i = 0; i < 5; i++) {
+            assertThat(attempt(stranger, email, "guess " + i)).endsWith("?failed");
+        }
+        assertThat(attempt(stranger, email, TestVineyards.PASSWORD)).endsWith("?wait");
+        assertThat(attempt(with(colleague.known), email, TestVineyards.PASSWORD))
+                .as("known for somebody else")
+                .endsWith("?wait");
+        assertThat(attempt(with("rootling-known=AAAA"), email, TestVineyards.PASSWORD))
+                .as("no cookie of ours")
+                .endsWith("?wait");
+
+        assertThat(attempt(with(phone.known), email.toUpperCase(Locale.ROOT), TestVineyards.PASSWORD))
+                .endsWith("/");
+        for (int i = 0; i < 5; i++) {
+            assertThat(attempt(with(phone.known), email, "guess " + i)).endsWith("?failed");
+        }
+        assertThat(attempt(with(phone.known), email, TestVineyards.PASSWORD))
+                .as("who has the phone does not guess without end either")
+                .endsWith("?wait");
+        // What was guessed from here shall not slow down the others who sign in from here.
+        try (Connection db = TestDatabase.asOwner();
+                Statement statement = db.createStatement()) {
+            statement.execute("delete from sign_in_throttle");
+        }
+    }
+
+    private Jar with(String known) throws Exception {
+        Jar jar = new Jar("");
+        jar.known = known;
+        open(jar, "/sign-in");
+        return jar;
+    }
+
+    private String attempt(Jar jar, String email, String password) throws Exception {
+        return raw(jar, "/sign-in", "email", email, "password", password)
+                .headers()
+                .firstValue("Location")
+                .orElse("");
     }
 
     @Test
@@ -146,7 +230,7 @@ class SafetyTest extends BrowserTest {
         assertThat(paper).hasSize(10);
         String code = paper.get(3);
 
-        assertThat(status(whole(half(email), code.toUpperCase(java.util.Locale.ROOT)), "/account"))
+        assertThat(status(whole(half(email), code.toUpperCase(Locale.ROOT)), "/account"))
                 .isEqualTo(200);
         assertThat(send(half(email), "/sign-in/code", "code", code)
                         .select(".error")
@@ -545,6 +629,7 @@ class SafetyTest extends BrowserTest {
     private static final class Jar {
         private final String agent;
         private String cookie = "";
+        private String known = "";
         private String csrf = "";
 
         Jar(String agent) {
@@ -553,8 +638,9 @@ class SafetyTest extends BrowserTest {
 
         HttpRequest.Builder request(URI to) {
             HttpRequest.Builder request = HttpRequest.newBuilder(to).header("Accept", "text/html");
-            if (!cookie.isEmpty()) {
-                request.header("Cookie", cookie);
+            String cookies = Stream.of(cookie, known).filter(c -> !c.isEmpty()).collect(Collectors.joining("; "));
+            if (!cookies.isEmpty()) {
+                request.header("Cookie", cookies);
             }
             return agent.isEmpty() ? request : request.header("User-Agent", agent);
         }
@@ -562,8 +648,15 @@ class SafetyTest extends BrowserTest {
         HttpResponse<String> keep(HttpResponse<String> answer) {
             for (String set : answer.headers().allValues("Set-Cookie")) {
                 if (set.startsWith("rootling=")) {
+                    assertThat(set)
+                            .as("outlasts the browser's window, or ends")
+                            .containsAnyOf("; Max-Age=5184000;", "rootling=; Max-Age=0;");
                     cookie = set.substring(0, set.indexOf(';'));
                     csrf = "";
+                }
+                if (set.startsWith("rootling-known=")) {
+                    assertThat(set).contains("; HttpOnly", "; SameSite=Lax", "; Path=/;");
+                    known = set.substring(0, set.indexOf(';'));
                 }
             }
             String token =

@@ -52,8 +52,7 @@ class EveryRouteTest {
             "/account/safety/second-factor/codes",
             "/account/safety/second-factor/confirm",
             "/account/safety/second-factor/end",
-            "/account/safety/sessions/end-others",
-            "/account/safety/sessions/{key}/end",
+            "/account/safety/sessions/end",
             "/sign-in/code", // doors and one's own account
             "/join/{secret}",
             "/join/{secret}/as-me", // the secret is the right

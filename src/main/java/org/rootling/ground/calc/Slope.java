@@ -76,6 +76,11 @@ public record Slope(double percent, double downhillDeg) {
         return all(map, stretch());
     }
 
+    /** The field along the ground of one whose corners were measured level, or along the ground as it is. */
+    public Field field(Field measured, boolean level) {
+        return level ? onGround(measured) : measured;
+    }
+
     /** An unrolled field as on the map. */
     public Field onMap(Field ground) {
         return all(ground, 1 / stretch());

@@ -75,12 +75,19 @@ public class GroundService implements Ground {
 
     private final Blocks blocks;
     private final RowStore store;
+    private final BlockStore blockStore;
     private final ObjectProvider<RowGuard> guards;
     private final Vineyards vineyards;
 
-    GroundService(Blocks blocks, RowStore store, ObjectProvider<RowGuard> guards, Vineyards vineyards) {
+    GroundService(
+            Blocks blocks,
+            RowStore store,
+            BlockStore blockStore,
+            ObjectProvider<RowGuard> guards,
+            Vineyards vineyards) {
         this.blocks = blocks;
         this.store = store;
+        this.blockStore = blockStore;
         this.guards = guards;
         this.vineyards = vineyards;
     }
@@ -88,7 +95,7 @@ public class GroundService implements Ground {
     @Override
     @Transactional(readOnly = true)
     public List<Block> blocks() {
-        return store.blocks();
+        return blockStore.blocks();
     }
 
     @Override
@@ -141,7 +148,7 @@ public class GroundService implements Ground {
         UUID held;
         do {
             held = row.blockId();
-            store.hold(held);
+            blockStore.hold(held);
             row = row(rowId).orElseThrow(() -> new NotFound("row"));
             // the block may have been split while its lock was waited for
         } while (!row.blockId().equals(held));
@@ -160,7 +167,7 @@ public class GroundService implements Ground {
     @Override
     @Transactional(readOnly = true)
     public Map<UUID, Double> rowMetres(Collection<UUID> blockIds) {
-        return store.metres(blockIds);
+        return blockStore.metres(blockIds);
     }
 
     @Override
@@ -188,17 +195,17 @@ public class GroundService implements Ground {
 
     /** What the plan of a block is drawn on, also of one withdrawn. */
     @Transactional(readOnly = true)
-    RowStore.Outline outline(UUID id) {
-        return store.outline(id).orElseThrow(() -> new NotFound("block"));
+    BlockStore.Outline outline(UUID id) {
+        return blockStore.outline(id).orElseThrow(() -> new NotFound("block"));
     }
 
     private Sheet sheet(BlockEntity block) {
-        List<Exclusion> exclusions = store.exclusions(block.getId());
+        List<Exclusion> exclusions = blockStore.exclusions(block.getId());
         Field measured =
                 block.measured(exclusions.stream().map(Exclusion::corners).toList());
         return new Sheet(
                 block.shown(),
-                block.measuredLevel() ? block.slope().onGround(measured) : measured,
+                block.slope().field(measured, block.measuredLevel()),
                 measured,
                 block.slope(),
                 block.measuredLevel(),
@@ -213,7 +220,7 @@ public class GroundService implements Ground {
     /** All boundaries the block ever had, the present one first. */
     @Transactional(readOnly = true)
     public List<FormerBoundary> boundaries(UUID blockId) {
-        return store.boundaries(blockId);
+        return blockStore.boundaries(blockId);
     }
 
     /** A new block; exclusions that came with the boundary are kept under the given name. */
@@ -226,9 +233,9 @@ public class GroundService implements Ground {
             throw new Refused("ground.block.code-taken", upper).at("code");
         }
         BlockEntity block = blocks.saveAndFlush(new BlockEntity(upper, name.strip(), boundary));
-        store.keepBoundary(block.getId(), boundary);
+        blockStore.keepBoundary(block.getId(), boundary);
         for (List<Point> patch : boundary.field().exclusions()) {
-            store.addExclusion(block.getId(), exclusionName, patch);
+            blockStore.addExclusion(block.getId(), exclusionName, patch);
         }
         return block.shown();
     }
@@ -237,7 +244,7 @@ public class GroundService implements Ground {
     public void bound(String code, int version, Boundary boundary) {
         BlockEntity block = forChange(code, version);
         block.bound(boundary);
-        store.keepBoundary(block.getId(), boundary);
+        blockStore.keepBoundary(block.getId(), boundary);
         blocks.saveAndFlush(block);
     }
 
@@ -267,7 +274,7 @@ public class GroundService implements Ground {
         List<List<Point>> all = new ArrayList<>(sheet.measured().exclusions());
         all.add(corners);
         Field checked = Field.of(sheet.measured().boundary(), all);
-        store.addExclusion(
+        blockStore.addExclusion(
                 block.getId(),
                 name.strip(),
                 checked.exclusions().get(checked.exclusions().size() - 1));
@@ -275,7 +282,7 @@ public class GroundService implements Ground {
 
     /** The patch is no longer kept free. */
     public void include(String code, UUID exclusionId) {
-        if (store.withdrawExclusion(find(code).getId(), exclusionId, vineyards.now()) == 0) {
+        if (blockStore.withdrawExclusion(find(code).getId(), exclusionId, vineyards.now()) == 0) {
             throw new NotFound("exclusion");
         }
     }

@@ -9,43 +9,59 @@ import org.rootling.platform.MarkupWriter;
 final class MarkPath {
     private final String shape;
     private final double r;
+    private final double left;
+    private final double up;
     private final String piece;
     private final StringBuilder d = new StringBuilder();
 
     /**
      * None yet.
      *
-     * @param shape one of {@link org.rootling.ground.Mark}
+     * @param shape one of {@link org.rootling.ground.Mark}, or a house
      * @param r half the width of a mark
      */
     MarkPath(String shape, double r) {
         this.shape = shape;
         this.r = r;
+        String half = MarkupWriter.number(r);
         String wide = MarkupWriter.number(2 * r);
-        this.piece = switch (shape) {
+        switch (shape) {
             case "square" -> {
                 String side = MarkupWriter.number(r * 1.7);
-                yield "h" + side + "v" + side + "h-" + side + "z";
+                this.left = r * 0.85;
+                this.up = r * 0.85;
+                this.piece = "h" + side + "v" + side + "h-" + side + "z";
             }
-            case "triangle" -> "l" + MarkupWriter.number(r) + " " + MarkupWriter.number(r * 1.8) + "h-" + wide + "z";
-            case "cross" -> "l" + wide + " " + wide + "m0-" + wide + "l-" + wide + " " + wide;
-            case "dash" -> "h" + wide;
-            default -> "h0";
-        };
+            case "triangle" -> {
+                this.left = 0;
+                this.up = r;
+                this.piece = "l" + half + " " + MarkupWriter.number(r * 1.8) + "h-" + wide + "z";
+            }
+            case "house" -> {
+                this.left = 0;
+                this.up = r;
+                this.piece = "l" + half + " " + half + "v" + half + "h-" + wide + "v-" + half + "z";
+            }
+            case "cross" -> {
+                this.left = r;
+                this.up = r;
+                this.piece = "l" + wide + " " + wide + "m0-" + wide + "l-" + wide + " " + wide;
+            }
+            case "dash" -> {
+                this.left = r;
+                this.up = 0;
+                this.piece = "h" + wide;
+            }
+            default -> {
+                this.left = 0;
+                this.up = 0;
+                this.piece = "h0";
+            }
+        }
     }
 
     /** One more, with its middle here. */
     void add(double x, double y) {
-        double left = switch (shape) {
-            case "square" -> r * 0.85;
-            case "cross", "dash" -> r;
-            default -> 0;
-        };
-        double up = switch (shape) {
-            case "square" -> r * 0.85;
-            case "cross", "triangle" -> r;
-            default -> 0;
-        };
         d.append('M');
         MarkupWriter.number(d, x - left);
         d.append(' ');
@@ -56,7 +72,7 @@ final class MarkPath {
     /** Writes all of them, their lines so wide. */
     void write(MarkupWriter out, String cssClass, double line) {
         switch (shape) {
-            case "square", "triangle" -> out.empty("path", "class", cssClass, "d", d, "stroke-width", line);
+            case "square", "triangle", "house" -> out.empty("path", "class", cssClass, "d", d, "stroke-width", line);
             case "cross" -> out.empty("path", "class", cssClass, "d", d, "stroke-width", line * 1.5);
             case "dash" -> out.empty("path", "class", cssClass, "d", d, "stroke-width", line * 2);
             default -> {

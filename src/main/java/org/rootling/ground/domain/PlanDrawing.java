@@ -47,7 +47,7 @@ public class PlanDrawing implements BlockPlan {
 
     @Override
     public String svg(UUID blockId, List<Row> rows, PlanMarks marks) {
-        RowStore.Outline outline = ground.outline(blockId);
+        BlockStore.Outline outline = ground.outline(blockId);
         return figure(
                 word("ground.plan.of", outline.code()),
                 outline.field(),
@@ -187,62 +187,9 @@ public class PlanDrawing implements BlockPlan {
     /** One mark about a middle; r is half its width. */
     private static void shape(
             MarkupWriter svg, String cssClass, String shape, double x, double y, double r, double line) {
-        switch (shape) {
-            case "square" ->
-                svg.empty(
-                        "rect",
-                        "class",
-                        cssClass,
-                        "x",
-                        x - r * 0.85,
-                        "y",
-                        y - r * 0.85,
-                        "width",
-                        r * 1.7,
-                        "height",
-                        r * 1.7,
-                        "stroke-width",
-                        line);
-            case "triangle" ->
-                svg.empty(
-                        "path",
-                        "class",
-                        cssClass,
-                        "d",
-                        path(x, y - r) + "L" + pair(x + r, y + r * 0.8) + "L" + pair(x - r, y + r * 0.8) + "Z",
-                        "stroke-width",
-                        line);
-            case "house" ->
-                svg.empty(
-                        "path",
-                        "class",
-                        cssClass,
-                        "d",
-                        path(x, y - r) + "L" + pair(x + r, y) + "V" + MarkupWriter.number(y + r) + "H"
-                                + MarkupWriter.number(x - r) + "V" + MarkupWriter.number(y) + "Z",
-                        "stroke-width",
-                        line);
-            case "cross" ->
-                svg.empty(
-                        "path",
-                        "class",
-                        cssClass,
-                        "d",
-                        path(x - r, y - r) + "L" + pair(x + r, y + r) + "M" + pair(x - r, y + r) + "L"
-                                + pair(x + r, y - r),
-                        "stroke-width",
-                        line * 1.5);
-            case "dash" ->
-                svg.empty(
-                        "path",
-                        "class",
-                        cssClass,
-                        "d",
-                        path(x - r, y) + "L" + pair(x + r, y),
-                        "stroke-width",
-                        line * 2);
-            default -> svg.empty("circle", "class", cssClass, "cx", x, "cy", y, "r", r, "stroke-width", line);
-        }
+        MarkPath one = new MarkPath(shape, r);
+        one.add(x, y);
+        one.write(svg, cssClass, line);
     }
 
     private static String path(double x, double y) {

@@ -22,12 +22,19 @@ import org.springframework.transaction.annotation.Transactional;
 public class RowChanges {
     private final Blocks blocks;
     private final RowStore store;
+    private final BlockStore blockStore;
     private final GroundService ground;
     private final ObjectProvider<RowGuard> guards;
 
-    RowChanges(Blocks blocks, RowStore store, GroundService ground, ObjectProvider<RowGuard> guards) {
+    RowChanges(
+            Blocks blocks,
+            RowStore store,
+            BlockStore blockStore,
+            GroundService ground,
+            ObjectProvider<RowGuard> guards) {
         this.blocks = blocks;
         this.store = store;
+        this.blockStore = blockStore;
         this.ground = ground;
         this.guards = guards;
     }
@@ -37,7 +44,7 @@ public class RowChanges {
         BlockEntity block = ground.forChange(code, version);
         List<Row> rows = store.ofBlock(block.getId());
         int last = rows.isEmpty() ? 0 : rows.get(rows.size() - 1).number();
-        store.touch(block.getId(), version);
+        blockStore.touch(block.getId(), version);
         store.renumber(block.getId(), last);
     }
 
@@ -65,7 +72,7 @@ public class RowChanges {
                     s.vineSpacingM()));
             place += s.places();
         }
-        store.touch(block.getId(), version);
+        blockStore.touch(block.getId(), version);
         store.replaceStretches(row.id(), turned, row.places());
     }
 
@@ -141,7 +148,7 @@ public class RowChanges {
         store.move(block.getId(), fresh.getId(), fromRow);
         block.bound(split(stays, sheet));
         block.hold(staying);
-        store.keepBoundary(block.getId(), split(stays, sheet));
+        blockStore.keepBoundary(block.getId(), split(stays, sheet));
         blocks.saveAndFlush(fresh);
         blocks.saveAndFlush(block);
         return fresh.shown();

@@ -135,8 +135,8 @@ public class SecondFactors {
                 .update();
         List<String> codes = new ArrayList<>();
         for (int i = 0; i < CODES; i++) {
-            // 120 random bits: so many that a plain hash of them is enough.
-            byte[] random = new byte[15];
+            // 128 random bits: so many that a plain hash of them is enough.
+            byte[] random = new byte[16];
             RANDOM.nextBytes(random);
             String code = Totp.base32(random).toLowerCase(Locale.ROOT);
             codes.add(code.replaceAll("(.{4})(?=.)", "$1-"));
@@ -175,11 +175,13 @@ public class SecondFactors {
     private boolean takesStep(UUID account, String code) {
         Optional<Stored> stored = stored(account).filter(Stored::confirmed);
         Optional<Long> step = stored.flatMap(found -> matching(found, code));
-        // Of two requests with one code, one changes the row.
+        // Of two requests with one code, one changes the row. The secret is locked anew, so that the key can be
+        // changed.
         return step.isPresent()
-                && jdbc.sql(
-                                        "update second_factor set last_step = :step where account_id = :account and last_step < :step")
+                && jdbc.sql("update second_factor set last_step = :step, secret = :secret"
+                                        + " where account_id = :account and last_step < :step")
                                 .param("step", step.get())
+                                .param("secret", vault.lock(stored.get().secret(), account.toString()))
                                 .param("account", account)
                                 .update()
                         == 1;

@@ -45,11 +45,13 @@ class CodeController {
 
     private final SecondFactors factors;
     private final SignInThrottle throttle;
+    private final KnownDevice devices;
     private final Clock clock;
 
-    CodeController(SecondFactors factors, SignInThrottle throttle, Clock realClock) {
+    CodeController(SecondFactors factors, SignInThrottle throttle, KnownDevice devices, Clock realClock) {
         this.factors = factors;
         this.throttle = throttle;
+        this.devices = devices;
         this.clock = realClock;
     }
 
@@ -105,6 +107,7 @@ class CodeController {
         throttle.succeeded(key);
         SecurityLog.signedIn(person.accountId(), "password and code");
         signIn(person, request, response);
+        devices.remember(request, response, person.getUsername());
         SavedRequest wanted = new HttpSessionRequestCache().getRequest(request, response);
         return "redirect:" + (wanted == null ? "/" : wanted.getRedirectUrl());
     }

@@ -21,7 +21,6 @@ import org.springframework.ui.Model;
 import org.springframework.validation.BindingResult;
 import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.ModelAttribute;
-import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestMapping;
 import org.springframework.web.servlet.mvc.support.RedirectAttributes;
@@ -36,6 +35,14 @@ class SafetyController {
 
     /** The password, for what must not be done by someone who found the screen open. */
     record SureForm(@NotBlank @Size(max = 200) String present) {}
+
+    /** Which session to end, all others if it says so, and the password. */
+    record SignOutForm(
+            @NotBlank @Size(max = 100) String which,
+            @NotBlank @Size(max = 200) String present) {}
+
+    /** All sessions but this one. */
+    private static final String OTHERS = "others";
 
     private final PeopleService people;
     private final SecondFactors factors;
@@ -70,20 +77,32 @@ class SafetyController {
                 model.addAttribute(form, new SureForm(""));
             }
         }
+        if (!model.containsAttribute("out")) {
+            model.addAttribute("out", new SignOutForm(OTHERS, ""));
+        }
         if (!model.containsAttribute("form")) {
             model.addAttribute("form", new CodeForm(""));
         }
         return "people/safety";
     }
 
-    @PostMapping("/sessions/{key}/end")
-    String endSession(@PathVariable String key, @AuthenticationPrincipal SignedIn person) {
-        sessions.end(person.getUsername(), key);
-        return "redirect:/account/safety";
+    @PostMapping("/sessions/end")
+    String endSessions(
+            @AuthenticationPrincipal SignedIn person,
+            @Valid @ModelAttribute("out") SignOutForm form,
+            BindingResult errors,
+            Model model,
+            HttpServletRequest request) {
+        return sure(person, errors, model, request, () -> {
+            if (form.which().equals(OTHERS)) {
+                return endOthers(person, request);
+            }
+            sessions.end(person.getUsername(), form.which());
+            return "redirect:/account/safety?saved";
+        });
     }
 
-    @PostMapping("/sessions/end-others")
-    String endOthers(@AuthenticationPrincipal SignedIn person, HttpServletRequest request) {
+    private String endOthers(SignedIn person, HttpServletRequest request) {
         sessions.endOthers(person.getUsername(), request.getSession().getId());
         return "redirect:/account/safety?saved";
     }

@@ -30,13 +30,14 @@ import org.springframework.security.crypto.password.PasswordEncoder;
 import org.springframework.security.web.SecurityFilterChain;
 import org.springframework.security.web.authentication.AnonymousAuthenticationFilter;
 import org.springframework.security.web.authentication.SavedRequestAwareAuthenticationSuccessHandler;
-import org.springframework.security.web.authentication.WebAuthenticationDetails;
 import org.springframework.security.web.context.SecurityContextHolderFilter;
 import org.springframework.security.web.csrf.CsrfFilter;
 import org.springframework.security.web.header.writers.CrossOriginOpenerPolicyHeaderWriter;
 import org.springframework.security.web.header.writers.CrossOriginResourcePolicyHeaderWriter;
 import org.springframework.security.web.header.writers.ReferrerPolicyHeaderWriter.ReferrerPolicy;
 import org.springframework.security.web.savedrequest.HttpSessionRequestCache;
+import org.springframework.web.context.request.RequestContextHolder;
+import org.springframework.web.context.request.ServletRequestAttributes;
 
 /** Two doors: pages with a session and CSRF tokens, the API with bearer tokens and no session. */
 @Configuration(proxyBeanMethods = false)
@@ -80,6 +81,7 @@ class SecurityConfig {
             HttpSecurity http,
             AuthenticationProvider throttled,
             SignInThrottle throttle,
+            KnownDevice devices,
             Clock realClock,
             HeavyWork heavy,
             Environment environment) {
@@ -139,7 +141,8 @@ class SecurityConfig {
                 .formLogin(form -> form.loginPage("/sign-in")
                         .usernameParameter("email")
                         .successHandler((request, response, authentication) -> {
-                            throttle.succeeded(authentication.getName());
+                            throttle.succeeded(devices.name(request, authentication.getName()));
+                            devices.remember(request, response, authentication.getName());
                             request.getSession().setAttribute(OpenSessions.AGENT, CodeController.agent(request));
                             if (authentication.getPrincipal() instanceof SignedIn person) {
                                 SecurityLog.signedIn(person.accountId(), "password");
@@ -155,7 +158,8 @@ class SecurityConfig {
                             boolean waiting = failure instanceof LockedException;
                             SecurityLog.refusedAtTheDoor(waiting ? "too many failures" : "wrong password");
                             if (!waiting) {
-                                throttle.failed(parameter(request, "email"), request.getRemoteAddr());
+                                throttle.failed(
+                                        devices.name(request, parameter(request, "email")), request.getRemoteAddr());
                             }
                             response.sendRedirect(
                                     request.getContextPath() + "/sign-in?" + (waiting ? "wait" : "failed"));
@@ -181,19 +185,20 @@ class SecurityConfig {
             UserDetailsService accounts,
             PasswordEncoder passwordEncoder,
             SignInThrottle throttle,
+            KnownDevice devices,
             SecondFactors factors) {
         DaoAuthenticationProvider provider = new DaoAuthenticationProvider(accounts) {
             @Override
             public Authentication authenticate(Authentication asked) throws AuthenticationException {
-                String place = asked.getDetails() instanceof WebAuthenticationDetails details
-                        ? String.valueOf(details.getRemoteAddress())
-                        : "";
-                if (!throttle.allows(asked.getName(), place)) {
+                HttpServletRequest request =
+                        ((ServletRequestAttributes) RequestContextHolder.currentRequestAttributes()).getRequest();
+                String name = devices.name(request, asked.getName());
+                if (!throttle.allows(name, request.getRemoteAddr())) {
                     throw new LockedException("too many failures");
                 }
                 Authentication known = super.authenticate(asked);
                 if (known.getPrincipal() instanceof SignedIn person && factors.needed(person.accountId())) {
-                    throttle.succeeded(asked.getName());
+                    throttle.succeeded(name);
                     throw new SecondFactorNeeded(person);
                 }
                 return known;

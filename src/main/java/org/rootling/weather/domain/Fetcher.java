@@ -9,19 +9,22 @@ import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
+import java.util.List;
 import java.util.Locale;
 import org.springframework.beans.factory.annotation.Value;
 import org.springframework.stereotype.Component;
 
 /**
- * Gets a small text over HTTP: within time, up to a size, without following redirects, and not from addresses of the
- * inner network unless the operator allows it.
+ * Gets a small text over HTTP: within time, up to a size, without following redirects, only from the hosts that the
+ * operator lists ({@code rootling.weather.hosts}; without that setting from any), and not from addresses of the inner
+ * network unless the operator allows it.
  */
 @Component
 class Fetcher {
     static final int MOST_BYTES = 2_000_000;
 
     private final boolean innerAllowed;
+    private final List<String> hosts;
     private final Duration timeout;
     private final HttpClient client;
 
@@ -42,8 +45,12 @@ class Fetcher {
 
     Fetcher(
             @Value("${rootling.weather.inner-addresses:false}") boolean innerAllowed,
+            @Value("${rootling.weather.hosts:}") List<String> hosts,
             @Value("${rootling.weather.timeout:10s}") Duration timeout) {
         this.innerAllowed = innerAllowed;
+        this.hosts = hosts.stream()
+                .map(host -> host.strip().toLowerCase(Locale.ROOT))
+                .toList();
         this.timeout = timeout;
         this.client = HttpClient.newBuilder()
                 .connectTimeout(timeout)
@@ -99,14 +106,12 @@ class Fetcher {
                     || uri.getUserInfo() != null) {
                 throw new Failed("weather.fetch.address");
             }
+            if (!hosts.isEmpty() && !hosts.contains(uri.getHost().toLowerCase(Locale.ROOT))) {
+                throw new Failed("weather.fetch.not-listed");
+            }
             if (!innerAllowed) {
                 for (InetAddress ip : InetAddress.getAllByName(uri.getHost())) {
-                    if (ip.isLoopbackAddress()
-                            || ip.isSiteLocalAddress()
-                            || ip.isLinkLocalAddress()
-                            || ip.isAnyLocalAddress()
-                            || ip.isMulticastAddress()
-                            || uniqueLocal(ip)) {
+                    if (!OuterAddress.is(ip)) {
                         throw new Failed("weather.fetch.inner");
                     }
                 }
@@ -117,11 +122,5 @@ class Fetcher {
         } catch (java.net.UnknownHostException unknown) {
             throw new Failed("weather.fetch.unreachable");
         }
-    }
-
-    /** IPv6 unique local addresses (RFC 4193), which Java does not count as site-local. */
-    private static boolean uniqueLocal(InetAddress ip) {
-        byte[] bytes = ip.getAddress();
-        return bytes.length == 16 && (bytes[0] & 0xfe) == 0xfc;
     }
 }

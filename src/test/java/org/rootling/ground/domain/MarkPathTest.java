@@ -16,7 +16,14 @@ class MarkPathTest {
     private static final Pattern STEP = Pattern.compile("([MmlhvzZ])([^MmlhvzZ]*)");
 
     @ParameterizedTest
-    @CsvSource({"square, 1.7, 1.7, 0", "triangle, 2, 1.8, -0.1", "cross, 2, 2, 0", "dash, 2, 0, 0", "dot, 0, 0, 0"})
+    @CsvSource({
+        "square, 1.7, 1.7, 0",
+        "triangle, 2, 1.8, -0.1",
+        "cross, 2, 2, 0",
+        "dash, 2, 0, 0",
+        "house, 2, 2, 0",
+        "dot, 0, 0, 0"
+    })
     void aMarkLiesAboutItsMiddle(String shape, double wide, double high, double below) {
         MarkPath path = new MarkPath(shape, 1);
         path.add(10, 20);

@@ -1,8 +1,11 @@
 package org.rootling.ground.web;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
 
+import java.util.DoubleSummaryStatistics;
 import java.util.regex.Pattern;
+import java.util.stream.IntStream;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.rootling.people.Role;
@@ -56,6 +59,9 @@ class SlopePagesTest {
         Answer block = lead.open("/blocks/H1");
         assertThat(block.page().text()).contains("0.240 ha on the map, 0.300 ha along the ground", "75.0 % (36.9°)");
         assertThat(block.page().select("td.num").text()).contains("50.00 m");
+        assertThat(size(block.page().select("svg.plan .boundary").attr("points")))
+                .as("drawn along the ground, where the rows lie")
+                .containsExactly(new double[] {60, 50}, within(1e-6));
         Answer down = lead.open("/blocks/H1/layout" + PREVIEW + "0");
         assertThat(down.page().select(".figure").text()).isEqualTo("806 vines in 26 rows");
         Answer across = lead.open("/blocks/H1/layout" + PREVIEW + "90");
@@ -65,6 +71,23 @@ class SlopePagesTest {
                 .contains("up and down the slope", "across the slope", "75.0 %");
         assertThat(lead.open("/blocks/H1/boundary").page().select("#boundary").text())
                 .contains("60 40");
+    }
+
+    /** Width and height of these points. */
+    private static double[] size(String points) {
+        double[] all = Pattern.compile("\\s+")
+                .splitAsStream(points)
+                .mapToDouble(Double::parseDouble)
+                .toArray();
+        double[] size = new double[2];
+        for (int axis = 0; axis < 2; axis++) {
+            int first = axis;
+            DoubleSummaryStatistics along = IntStream.range(0, all.length / 2)
+                    .mapToDouble(i -> all[2 * i + first])
+                    .summaryStatistics();
+            size[axis] = along.getMax() - along.getMin();
+        }
+        return size;
     }
 
     @Test

@@ -1,6 +1,7 @@
 package org.rootling.weather.domain;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatCode;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import com.sun.net.httpserver.HttpServer;
@@ -106,7 +107,8 @@ class FetchTest {
     }
 
     private FetchService fetch() {
-        return new FetchService(jdbc, transaction, weather, current, new Fetcher(true, Duration.ofMillis(700)), clock);
+        return new FetchService(
+                jdbc, transaction, weather, current, new Fetcher(true, List.of(), Duration.ofMillis(700)), clock);
     }
 
     private void switchOn() {
@@ -201,7 +203,7 @@ class FetchTest {
 
     @Test
     void addressesOfTheInnerNetworkAreNotAskedUnlessAllowed() {
-        Fetcher fetcher = new Fetcher(false, Duration.ofMillis(700));
+        Fetcher fetcher = new Fetcher(false, List.of(), Duration.ofMillis(700));
         for (String url :
                 List.of(base(), "http://localhost/", "http://10.0.0.1/", "http://169.254.169.254/", "http://[::1]/")) {
             assertThatThrownBy(() -> fetcher.get(url))
@@ -216,6 +218,15 @@ class FetchTest {
                     .hasMessage("weather.fetch.address");
         }
         assertThat(asked).isEmpty();
+    }
+
+    @Test
+    void onlyListedHostsAreAskedWhenTheOperatorListsThem() {
+        Fetcher fetcher = new Fetcher(true, List.of("weather.example", " LOCALHOST"), Duration.ofMillis(700));
+        assertThatThrownBy(() -> fetcher.get(base())).hasMessage("weather.fetch.not-listed");
+        answerAround(LocalDate.of(2026, 5, 1));
+        assertThatCode(() -> fetcher.get(base().replace("127.0.0.1", "localhost")))
+                .doesNotThrowAnyException();
     }
 
     @Test
