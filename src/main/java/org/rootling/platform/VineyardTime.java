@@ -18,7 +18,7 @@ public final class VineyardTime {
         return real.instant().plus(shift);
     }
 
-    /** An instant of the real clock, by which ways in end, as the vineyard's clock shows it; the same but in the demo. */
+    /** An instant of the real clock, by which ways in end and changes are kept, as the vineyard's clock shows it. */
     public Instant shown(Instant at) {
         return at.plus(shift);
     }

@@ -28,6 +28,7 @@ import org.rootling.people.Members;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
 import org.rootling.people.Vineyards;
+import org.rootling.platform.DateText;
 import org.rootling.platform.Forms;
 import org.rootling.platform.Listing;
 import org.rootling.platform.NotFound;
@@ -289,7 +290,7 @@ class LotController {
                             "nursery.act.spot-hold",
                             hold.store(),
                             hold.count(),
-                            hold.since().toString()));
+                            DateText.format(hold.since(), "d MMM yyyy")));
         }
         if (act != Act.MOVE && act != Act.LIFT) {
             if (lot.unplaced() > 0 || act == Act.COUNT) {

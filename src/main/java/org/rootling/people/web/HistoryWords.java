@@ -28,6 +28,7 @@ import org.rootling.people.domain.History;
 import org.rootling.platform.DateText;
 import org.rootling.platform.FoldedText;
 import org.rootling.platform.ShippedText;
+import org.rootling.platform.VineyardTime;
 import org.springframework.beans.factory.ObjectProvider;
 import org.springframework.context.MessageSource;
 import org.springframework.context.i18n.LocaleContextHolder;
@@ -121,13 +122,19 @@ class HistoryWords {
     private final MessageSource messages;
     private final ShippedText shipped;
     private final Vineyards vineyards;
+    private final VineyardTime time;
     private final ObjectProvider<RecordNames> records;
 
     HistoryWords(
-            MessageSource messages, ShippedText shipped, Vineyards vineyards, ObjectProvider<RecordNames> records) {
+            MessageSource messages,
+            ShippedText shipped,
+            Vineyards vineyards,
+            VineyardTime time,
+            ObjectProvider<RecordNames> records) {
         this.messages = messages;
         this.shipped = shipped;
         this.vineyards = vineyards;
+        this.time = time;
         this.records = records;
     }
 
@@ -148,7 +155,7 @@ class HistoryWords {
                 }
             }
             lines.add(new Line(
-                    entry.at().atZone(zone),
+                    time.shown(entry.at()).atZone(zone),
                     entry.account(),
                     entry.account() == null ? null : people.get(entry.account()),
                     word("history.table.", entry.table()),
