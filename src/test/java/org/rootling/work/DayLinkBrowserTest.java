@@ -119,7 +119,9 @@ class DayLinkBrowserTest extends BrowserTest {
                     .singleElement()
                     .satisfies(line -> {
                         assertThat(line.label()).isEqualTo("Nell");
-                        assertThat(line.cost()).isEqualByComparingTo("6.00");
+                        assertThat(line.costs().values())
+                                .singleElement()
+                                .satisfies(cost -> assertThat(cost).isEqualByComparingTo("6.00"));
                     });
             page.onceDialog(ask -> ask.accept());
             page.click("form[action$='/undo'] button");

@@ -599,7 +599,7 @@ class SchedulePagesTest {
         // One log of 4 minutes a place against a guess of 1 that weighs four logs: exp(ln(4) / 5) = 1.32.
         assertThat(lead.open("/work/steps").page().text())
                 .contains("1.3 min, four fifths below")
-                .contains("(1 logs)");
+                .contains("(1 log)");
     }
 
     @Test
@@ -619,6 +619,24 @@ class SchedulePagesTest {
                 today.toString());
         TestBrowser.Answer page = lead.open("/work/hours?by=PERSON");
         assertThat(page.page().select("td").eachText()).contains("Hana", "1.50", "18.75 GBP");
+        lead.sendAndFollow(
+                "/my-day/" + t.id() + "/log",
+                "entry",
+                UUID.randomUUID().toString(),
+                "places",
+                "11-12",
+                "minutes",
+                "30",
+                "on",
+                today.toString());
+        TestBrowser.Answer steps = lead.open("/work/hours?by=STEP");
+        assertThat(steps.page().select("tbody tr"))
+                .as("paid or not, a step is one line")
+                .hasSize(1);
+        assertThat(steps.page().select("tbody td").eachText())
+                .endsWith("2 logs", "12", "2.00", "1.50", "0.50", "18.75 GBP");
+        String logs = steps.page().select("tbody a").attr("href").replaceFirst("^/v/[^/]+", "");
+        assertThat(lead.open(logs).page().select("tbody tr")).hasSize(2);
         assertThat(lead.open("/work/hours?by=STEP&list-csv=hours").body())
                 .contains("1.50")
                 .contains("18.75");

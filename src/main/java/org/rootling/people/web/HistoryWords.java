@@ -195,7 +195,7 @@ class HistoryWords {
 
     private @Nullable String value(
             String table, String column, @Nullable String value, Map<UUID, String> names, ZoneId zone) {
-        if (value == null || value.equals("{}") || value.equals("[]")) {
+        if (value == null || value.isBlank() || value.equals("{}") || value.equals("[]")) {
             return null;
         }
         if (value.equals("true") || value.equals("false")) {

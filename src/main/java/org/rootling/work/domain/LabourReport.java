@@ -2,12 +2,17 @@ package org.rootling.work.domain;
 
 import java.math.BigDecimal;
 import java.math.RoundingMode;
+import java.sql.ResultSet;
+import java.sql.SQLException;
 import java.time.LocalDate;
 import java.util.Comparator;
 import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.SortedMap;
+import java.util.TreeMap;
 import java.util.UUID;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
@@ -55,7 +60,7 @@ public class LabourReport {
      * @param key code or id of what is summed
      * @param label the same in words
      * @param logs of how many logs it is the sum
-     * @param cost null where all of it was unpaid
+     * @param costs by currency; none where all of it was unpaid
      */
     public record Line(
             String key,
@@ -65,8 +70,22 @@ public class LabourReport {
             BigDecimal hours,
             BigDecimal paidHours,
             BigDecimal unpaidHours,
-            @Nullable BigDecimal cost,
-            @Nullable String currency) {}
+            SortedMap<String, BigDecimal> costs) {
+
+        private Line plus(Line other) {
+            SortedMap<String, BigDecimal> both = new TreeMap<>(costs);
+            other.costs.forEach((currency, cost) -> both.merge(currency, cost, BigDecimal::add));
+            return new Line(
+                    key,
+                    label,
+                    logs + other.logs,
+                    places + other.places,
+                    hours.add(other.hours),
+                    paidHours.add(other.paidHours),
+                    unpaidHours.add(other.unpaidHours),
+                    both);
+        }
+    }
 
     /**
      * A log that sums are made of.
@@ -105,53 +124,61 @@ public class LabourReport {
     /** Sums of a span of days, both included. */
     public List<Line> lines(By by, LocalDate from, LocalDate to) {
         Map<String, String> labels = labels(by);
-        List<Line> lines = jdbc.sql("select " + by.sql + " as key, " + """
+        Map<String, Line> lines = new LinkedHashMap<>();
+        jdbc.sql("select " + by.sql + " as key, " + """
                           count(*) as logs, sum(l.place_count) as places, sum(coalesce(l.minutes, 0)) as minutes,
                           sum(case when p.wage > 0 then coalesce(l.minutes, 0) else 0 end) as paid,
                           sum(case when p.wage > 0 then coalesce(l.minutes, 0) * p.wage / 60 end) as cost,
                           case when p.wage > 0 then p.currency end as currency
                         """ + LOGS + " group by 1, 7 order by 1, 7")
                 .params(Map.of("from", from, "to", to))
-                .query((r, n) -> new Line(
-                        r.getString("key"),
-                        labels.getOrDefault(r.getString("key"), r.getString("key")),
-                        r.getInt("logs"),
-                        r.getInt("places"),
-                        hours(r.getInt("minutes")),
-                        hours(r.getInt("paid")),
-                        hours(r.getInt("minutes") - r.getInt("paid")),
-                        cents(r.getBigDecimal("cost")),
-                        r.getString("currency")))
-                .list();
+                .query((ResultSet r) -> {
+                    Line line = line(r, labels);
+                    lines.merge(line.key(), line, Line::plus);
+                });
         return by == By.PERSON
-                ? lines.stream()
+                ? lines.values().stream()
                         .sorted(Comparator.comparing(Line::label, String.CASE_INSENSITIVE_ORDER))
                         .toList()
-                : lines;
+                : List.copyOf(lines.values());
+    }
+
+    /** The paid or the unpaid part of a sum. */
+    private static Line line(ResultSet r, Map<String, String> labels) throws SQLException {
+        SortedMap<String, BigDecimal> costs = new TreeMap<>();
+        BigDecimal cost = cents(r.getBigDecimal("cost"));
+        if (cost != null) {
+            costs.put(r.getString("currency"), cost);
+        }
+        return new Line(
+                r.getString("key"),
+                labels.getOrDefault(r.getString("key"), r.getString("key")),
+                r.getInt("logs"),
+                r.getInt("places"),
+                hours(r.getInt("minutes")),
+                hours(r.getInt("paid")),
+                hours(r.getInt("minutes") - r.getInt("paid")),
+                costs);
     }
 
     /**
      * The logs behind a sum, newest first.
      *
      * @param key of the line; null for all
-     * @param currency of the line, empty for unpaid work; null for all
      */
-    public List<Entry> entries(By by, @Nullable String key, @Nullable String currency, LocalDate from, LocalDate to) {
+    public List<Entry> entries(By by, @Nullable String key, LocalDate from, LocalDate to) {
         Map<String, String> stepNames = labels(By.STEP);
         Map<String, String> people = labels(By.PERSON);
         Map<String, @Nullable Object> params = new HashMap<>();
         params.put("from", from);
         params.put("to", to);
         params.put("key", key);
-        params.put("currency", currency);
         return jdbc.sql("""
                         select l.id, l.task_id, l.on_day, t.step, b.code, r.number, coalesce(p.id, l.by_account)::text as person,
                           l.place_count, l.minutes, case when p.wage > 0 then p.wage end as wage,
                           case when p.wage > 0 then coalesce(l.minutes, 0) * p.wage / 60 end as cost,
                           case when p.wage > 0 then p.currency end as currency
                         """ + LOGS + " and (cast(:key as text) is null or " + by.sql + " = :key)" + """
-                         and (cast(:currency as text) is null
-                              or coalesce(case when p.wage > 0 then p.currency end, '') = :currency)
                          order by l.on_day desc, l.at desc, l.id
                         """)
                 .params(params)

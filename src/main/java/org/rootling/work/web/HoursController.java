@@ -4,8 +4,10 @@ import java.math.BigDecimal;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Map;
+import java.util.SortedMap;
 import java.util.TreeMap;
 import java.util.function.Function;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.rootling.people.Needs;
 import org.rootling.people.Role;
@@ -58,10 +60,24 @@ class HoursController {
                         .by("work.hours.hours", l -> l.hours())
                         .by("work.hours.paid", l -> l.paidHours())
                         .by("work.hours.unpaid", l -> l.unpaidHours())
-                        .by("work.hours.cost", l -> l.cost())
-                        .by("work.hours.currency", l -> l.currency()));
+                        .by("work.hours.cost", l -> cost(l.costs()))
+                        .by(
+                                "work.hours.currency",
+                                l -> l.costs().size() == 1 ? l.costs().firstKey() : null));
         model.addAttribute("sum", Sum.of(lines));
         return "work/hours";
+    }
+
+    /** For a list: an amount, or where there are several currencies all of them in words. */
+    private static @Nullable Object cost(SortedMap<String, BigDecimal> costs) {
+        return switch (costs.size()) {
+            case 0 -> null;
+            case 1 -> costs.get(costs.firstKey());
+            default ->
+                costs.entrySet().stream()
+                        .map(each -> each.getValue() + " " + each.getKey())
+                        .collect(Collectors.joining(" + "));
+        };
     }
 
     /** All of it; money by currency. */
@@ -70,9 +86,7 @@ class HoursController {
         static Sum of(List<LabourReport.Line> lines) {
             Map<String, BigDecimal> costs = new TreeMap<>();
             for (LabourReport.Line l : lines) {
-                if (l.cost() != null && l.currency() != null) {
-                    costs.merge(l.currency(), l.cost(), BigDecimal::add);
-                }
+                l.costs().forEach((currency, cost) -> costs.merge(currency, cost, BigDecimal::add));
             }
             return new Sum(
                     lines.stream().mapToInt(LabourReport.Line::logs).sum(),
@@ -94,12 +108,11 @@ class HoursController {
     String logs(
             @PathVariable LabourReport.By by,
             @RequestParam(required = false) @Nullable String key,
-            @RequestParam(required = false) @Nullable String currency,
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate from,
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate to,
             Model model) {
         Span span = span(by, from, to);
-        List<LabourReport.Entry> entries = report.entries(by, key, currency, span.from(), span.to());
+        List<LabourReport.Entry> entries = report.entries(by, key, span.from(), span.to());
         model.addAttribute("by", by);
         model.addAttribute("label", key == null ? null : report.label(by, key));
         model.addAttribute("from", span.from());
