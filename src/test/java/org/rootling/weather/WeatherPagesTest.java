@@ -200,7 +200,7 @@ class WeatherPagesTest {
                             .replace("2027", "2026")
                             .replace("2026-01-0", "2025-01-0")
                             .getBytes(StandardCharsets.UTF_8));
-            assertThat(done.page().select("[role=status]").text()).contains("3 days added", "1 lines refused");
+            assertThat(done.page().select("[role=status]").text()).contains("3 days added", "1 line refused");
             done = importFile(lead, "date;low;high\n2025-01-01;1;5\n2025-01-02;2;5\n".getBytes(StandardCharsets.UTF_8));
             assertThat(done.page().select("[role=status]").text())
                     .contains("0 days added", "1 corrected", "1 unchanged");
@@ -241,8 +241,8 @@ class WeatherPagesTest {
                             java.util.stream.Stream.of("columns", "DATE", "columns", "LOW", "columns", "HIGH"),
                             java.util.Arrays.stream(rest))
                     .toArray(String[]::new);
-            assertThat(lead.sendAndFollow(path, fields).page().text()).contains("1 days added");
-            assertThat(lead.sendAndFollow(path, fields).page().text()).contains("1 days added");
+            assertThat(lead.sendAndFollow(path, fields).page().text()).contains("1 day added");
+            assertThat(lead.sendAndFollow(path, fields).page().text()).contains("1 day added");
         }
 
         @Test
