@@ -28,6 +28,12 @@ public class PlanDrawing implements BlockPlan {
     /** Boundaries of more corners are drawn without their numbers, which nobody could read. */
     private static final int MOST_NUMBERED = 40;
 
+    /** Letters of a line under a pin. */
+    private static final int SHORT_LINE = 9;
+
+    /** About how wide a letter is against its height. */
+    private static final double LETTER = 0.58;
+
     private final GroundService ground;
     private final MessageSource messages;
     private final UnitText units;
@@ -190,6 +196,20 @@ public class PlanDrawing implements BlockPlan {
         MarkPath one = new MarkPath(shape, r);
         one.add(x, y);
         one.write(svg, cssClass, line);
+    }
+
+    /** The words of a name in lines of up to {@value #SHORT_LINE} letters; longer words stay whole. */
+    static List<String> shortLines(String name) {
+        List<String> lines = new ArrayList<>();
+        for (String word : name.strip().split("\\s+")) {
+            int last = lines.size() - 1;
+            if (last >= 0 && lines.get(last).length() + 1 + word.length() <= SHORT_LINE) {
+                lines.set(last, lines.get(last) + " " + word);
+            } else {
+                lines.add(word);
+            }
+        }
+        return lines;
     }
 
     private static String path(double x, double y) {
@@ -431,7 +451,6 @@ public class PlanDrawing implements BlockPlan {
             double size = pen * 14;
             double px = Math.max(size, Math.min(x(pin.at().x()), width - size));
             double py = Math.max(size, Math.min(y(pin.at().y()), height - 2 * size));
-            boolean right = px > width / 2;
             if (pin.href() == null) {
                 out.open("g");
             } else {
@@ -439,18 +458,25 @@ public class PlanDrawing implements BlockPlan {
             }
             out.text("title", pin.word() + ": " + pin.name());
             shape(out, "pin", "house", px, py, size * 0.6, pen * 1.5);
-            out.text(
-                    "text",
-                    pin.name(),
-                    "x",
-                    px + (right ? -size : size),
-                    "y",
-                    py + size * 0.35,
-                    "font-size",
-                    size,
-                    "text-anchor",
-                    right ? "end" : "start");
+            under(pin.name(), px, py, size);
             out.close(pin.href() == null ? "g" : "a");
+        }
+
+        /** A name in short lines under a house, or over it at the lower edge: beside it, it would lie across the rows. */
+        private void under(String name, double px, double py, double size) {
+            List<String> lines = shortLines(name);
+            double line = size * 1.1;
+            double high = lines.size() * line;
+            boolean over = py + size + high > height;
+            double half = lines.stream().mapToInt(String::length).max().orElse(0) * size * LETTER / 2;
+            double middle = Math.max(half, Math.min(px, width - half));
+            out.open("text", "font-size", size, "text-anchor", "middle");
+            for (int i = 0; i < lines.size(); i++) {
+                double y = over ? py - size - high + (i + 1) * line : py + size * 0.7 + (i + 1) * line;
+                String words = i + 1 < lines.size() ? lines.get(i) + " " : lines.get(i);
+                out.text("tspan", words, "x", middle, "y", y);
+            }
+            out.close("text");
         }
 
         void northAndScale(UnitText text) {

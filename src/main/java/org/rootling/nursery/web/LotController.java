@@ -35,6 +35,7 @@ import org.rootling.platform.NotFound;
 import org.rootling.platform.Paths;
 import org.rootling.platform.Refused;
 import org.rootling.platform.SaneDate;
+import org.springframework.context.i18n.LocaleContextHolder;
 import org.springframework.format.annotation.DateTimeFormat;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -290,7 +291,7 @@ class LotController {
                             "nursery.act.spot-hold",
                             hold.store(),
                             hold.count(),
-                            DateText.format(hold.since(), "d MMM yyyy")));
+                            DateText.format(hold.since(), "d MMM yyyy", LocaleContextHolder.getLocale())));
         }
         if (act != Act.MOVE && act != Act.LIFT) {
             if (lot.unplaced() > 0 || act == Act.COUNT) {

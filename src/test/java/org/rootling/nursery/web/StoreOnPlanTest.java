@@ -56,6 +56,9 @@ class StoreOnPlanTest {
         var plan = lead.open("/blocks/B2").page();
         assertThat(plan.select("svg.plan .pin")).hasSize(1);
         assertThat(plan.select("svg.plan a:has(.pin) text").text()).isEqualTo("Bed <by> the barn");
+        assertThat(plan.select("svg.plan a:has(.pin) tspan").eachText())
+                .as("under the house, not across the rows")
+                .containsExactly("Bed <by>", "the barn");
         assertThat(plan.select(".plan-legend").text()).contains("Bed or store");
         String store = plan.select("svg.plan a:has(.pin)").attr("href").replaceFirst("^/v/[^/]+", "");
         var page = lead.open(store).page();
