@@ -1,6 +1,5 @@
 package org.rootling.people;
 
-import java.io.IOException;
 import java.io.PrintStream;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
@@ -8,15 +7,10 @@ import java.sql.SQLException;
 import java.sql.Timestamp;
 import java.time.Instant;
 import java.time.InstantSource;
-import java.util.Arrays;
-import java.util.List;
 import javax.sql.DataSource;
 import org.rootling.people.domain.Secrets;
 import org.rootling.people.domain.WaysIn;
-import org.rootling.platform.db.HomeUnusable;
 import org.rootling.platform.db.OwnerAccess;
-import org.springframework.core.env.SimpleCommandLinePropertySource;
-import org.springframework.core.env.StandardEnvironment;
 
 /**
  * {@code way-in ADDRESS} on the command line: makes a link by which a person sets a new password, and which ends their
@@ -33,33 +27,21 @@ public final class WayInCommand {
 
     /** Does it; returns the exit code. */
     public static int run(String[] arguments, PrintStream out) {
-        StandardEnvironment environment = new StandardEnvironment();
-        environment.getPropertySources().addFirst(new SimpleCommandLinePropertySource(arguments));
-        List<String> plain = Arrays.stream(arguments)
-                .filter(argument -> !argument.startsWith("--"))
-                .toList();
-        if (plain.size() != 2) {
-            out.println("usage: way-in ADDRESS  [--rootling.url=https://… and the settings that Rootling runs with]");
-            return 2;
-        }
-        String secret = Secrets.next();
-        try {
-            boolean known = OwnerAccess.run(environment, owner -> make(owner, plain.get(1), secret));
-            if (!known) {
-                out.println("There is no account with this address.");
-                return 1;
-            }
-            out.println("Good once, for " + WaysIn.VALID.toMinutes()
-                    + " minutes; sets a new password and ends the second factor:");
-            out.println(environment.getProperty("rootling.url", "http://localhost:8080") + "/way-in/" + secret);
-            return 0;
-        } catch (HomeUnusable unusable) {
-            out.println(unusable.getMessage());
-            return 1;
-        } catch (IOException | SQLException failure) {
-            out.println("That did not work: " + failure.getMessage());
-            return 1;
-        }
+        return OwnerAccess.command(
+                arguments,
+                out,
+                "way-in ADDRESS  [--rootling.url=https://… and the settings that Rootling runs with]",
+                (owner, address, environment) -> {
+                    String secret = Secrets.next();
+                    if (!make(owner, address, secret)) {
+                        out.println("There is no account with this address.");
+                        return 1;
+                    }
+                    out.println("Good once, for " + WaysIn.VALID.toMinutes()
+                            + " minutes; sets a new password and ends the second factor:");
+                    out.println(environment.getProperty("rootling.url", "http://localhost:8080") + "/way-in/" + secret);
+                    return 0;
+                });
     }
 
     private static boolean make(DataSource owner, String address, String secret) throws SQLException {
@@ -70,7 +52,7 @@ public final class WayInCommand {
                                 + " select ?, id, ?, true from account where email = lower(?) and closed_at is null")) {
             insert.setString(1, Secrets.hash(secret));
             insert.setTimestamp(2, Timestamp.from(until));
-            insert.setString(3, address.strip());
+            insert.setString(3, address);
             return insert.executeUpdate() == 1;
         }
     }

@@ -4,9 +4,12 @@ import java.util.HashMap;
 import java.util.Map;
 import org.springframework.context.ApplicationContextInitializer;
 import org.springframework.context.ConfigurableApplicationContext;
+import org.springframework.core.Ordered;
+import org.springframework.core.annotation.Order;
 import org.springframework.core.env.MapPropertySource;
 
-/** Points a test's application at the test database. */
+/** Points a test's application at the test database, before it would start one of its own. */
+@Order(Ordered.HIGHEST_PRECEDENCE)
 public class TestDatabaseInitializer implements ApplicationContextInitializer<ConfigurableApplicationContext> {
 
     @Override

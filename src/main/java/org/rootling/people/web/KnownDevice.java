@@ -15,12 +15,12 @@ import org.springframework.web.util.WebUtils;
 /**
  * Tells a browser that someone has signed in with before from all others, so that a stranger's wrong guesses make nobody
  * wait on their own phone: each such browser has guesses of its own. It knows by a cookie that only we can make (OWASP,
- * "Slow down online guessing attacks with device cookies"); who steals it gains five guesses and nothing else.
+ * "Slow Down Online Guessing Attacks with Device Cookies"); who steals it gains five guesses and nothing else.
  */
 @Component
 class KnownDevice {
 
-    /** As long as browsers keep a cookie (RFC 6265bis, section 5.5). */
+    /** As long as browsers keep a cookie (the revision of RFC 6265, "Cookie Lifetime Limits"; the number from memory). */
     private static final Duration KEPT = Duration.ofDays(400);
 
     private final Vault vault;

@@ -1,11 +1,17 @@
 package org.rootling.platform.db;
 
 import java.io.IOException;
+import java.io.PrintStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.SQLException;
+import java.util.Arrays;
+import java.util.List;
+import javax.sql.DataSource;
 import org.postgresql.ds.PGSimpleDataSource;
 import org.springframework.core.env.Environment;
+import org.springframework.core.env.SimpleCommandLinePropertySource;
+import org.springframework.core.env.StandardEnvironment;
 
 /**
  * The schema owner's way into the database for commands of the command line, with the same settings as the program itself:
@@ -19,7 +25,41 @@ public final class OwnerAccess {
         T with(PGSimpleDataSource owner) throws IOException, SQLException;
     }
 
+    /** A command of the command line about one word, such as an address; returns the exit code. */
+    @FunctionalInterface
+    public interface Command {
+        int with(DataSource owner, String word, Environment environment) throws SQLException;
+    }
+
     private OwnerAccess() {}
+
+    /**
+     * Does a command of the command line; what goes wrong is said.
+     *
+     * @param arguments the command's name, its word, and settings as the program itself takes them
+     * @param usage said when there is not exactly one word
+     * @return the exit code: 1 when it could not be done, 2 when it was not understood
+     */
+    public static int command(String[] arguments, PrintStream out, String usage, Command command) {
+        StandardEnvironment environment = new StandardEnvironment();
+        environment.getPropertySources().addFirst(new SimpleCommandLinePropertySource(arguments));
+        List<String> plain = Arrays.stream(arguments)
+                .filter(argument -> !argument.startsWith("--"))
+                .toList();
+        if (plain.size() != 2) {
+            out.println("usage: " + usage);
+            return 2;
+        }
+        try {
+            return run(environment, owner -> command.with(owner, plain.get(1).strip(), environment));
+        } catch (HomeUnusable unusable) {
+            out.println(unusable.getMessage());
+            return 1;
+        } catch (IOException | SQLException failure) {
+            out.println("That did not work: " + failure.getMessage());
+            return 1;
+        }
+    }
 
     /**
      * Does it in the database that is there.

@@ -7,16 +7,25 @@ import java.nio.file.Path;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.rootling.support.AppTest;
 import org.springframework.beans.factory.BeanCreationException;
 import org.springframework.beans.factory.NoSuchBeanDefinitionException;
+import org.springframework.beans.factory.ObjectProvider;
+import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.context.support.GenericApplicationContext;
 import org.springframework.core.env.MapPropertySource;
 
 /** A server that comes up beside the application goes down with it, and tells it what is wrong. */
+@AppTest
 class EmbeddedAheadTest {
 
     @TempDir
     Path home;
+
+    @Test
+    void theTestsThatHaveADatabaseStartNone(@Autowired ObjectProvider<EmbeddedAhead.Starting> own) {
+        assertThat(own.getIfAvailable()).isNull();
+    }
 
     @Test
     void isStoppedWhenTheApplicationFailsBeforeItAskedForIt() throws Exception {

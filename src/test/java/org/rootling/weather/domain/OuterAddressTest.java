@@ -6,7 +6,11 @@ import java.net.InetAddress;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
-/** Against the blocks of RFC 6890 (first and last addresses of each), RFC 6052, RFC 3056 and RFC 4193. */
+/**
+ * Against the blocks of RFC 6890 (first and last addresses of each), RFC 6052, RFC 3056 and RFC 4193, from memory; compared
+ * with the IANA registries as Python's {@code ipaddress} keeps them. What holds an IPv4 address inside is judged by that
+ * address or refused, which is our choice.
+ */
 class OuterAddressTest {
 
     @ParameterizedTest
