@@ -105,7 +105,7 @@ class StakeOutPagesTest {
     @Test
     void pointsGoOutAsCsvAndWithAPlaceOnEarthAsGpxAndGeoJson() {
         String csv = lead.open("/blocks/T1/points.csv").body();
-        int places = Drawn.marks(lead.open("/blocks/T1").page(), "path.place");
+        int places = Drawn.marks(lead.open("/blocks/T1").page(), "svg.plan path.place");
         assertThat(csv.lines().filter(l -> l.contains(",place,"))).hasSize(places);
         assertThat(lead.open("/blocks/T1/points.gpx").page().text()).contains("no place on Earth");
 
@@ -160,7 +160,7 @@ class StakeOutPagesTest {
         GroundForms.oblong(lead, "R1");
         GroundForms.layOut(lead, "R1", 90, 0);
         Answer before = lead.open("/blocks/R1");
-        int places = Drawn.marks(before.page(), "path.place");
+        int places = Drawn.marks(before.page(), "svg.plan path.place");
         assertThat(lead.open("/blocks/R1/rows/change").status()).isEqualTo(200);
         lead.sendAndFollow("/blocks/R1/rows/renumber", "version", version("R1"));
         lead.sendAndFollow("/blocks/R1/rows/reverse", "version", version("R1"), "row", "2");
@@ -170,8 +170,8 @@ class StakeOutPagesTest {
                 "/blocks/R1/rows/split", "version", version("R1"), "row", "5", "newCode", "R2", "name", "Far");
         assertThat(lead.open("/blocks/R1").page().select("table a[href*=/rows/]"))
                 .hasSize(4);
-        int together = Drawn.marks(lead.open("/blocks/R1").page(), "path.place")
-                + Drawn.marks(lead.open("/blocks/R2").page(), "path.place");
+        int together = Drawn.marks(lead.open("/blocks/R1").page(), "svg.plan path.place")
+                + Drawn.marks(lead.open("/blocks/R2").page(), "svg.plan path.place");
         assertThat(together).isEqualTo(places);
         assertThat(lead.send("/blocks/R1/rows/reverse", "version", "0", "row", "1")
                         .status())
