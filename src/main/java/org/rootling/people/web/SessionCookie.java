@@ -9,9 +9,9 @@ import org.springframework.session.web.http.DefaultCookieSerializer;
 import org.springframework.stereotype.Component;
 
 /**
- * The cookie of a session. Behind TLS its name begins with {@code __Host-} (the revision of RFC 6265, "Cookie Name Prefixes"): a browser takes
- * such a cookie only over TLS and from this host, so that no neighbour of the name can plant one. Without TLS, on loopback,
- * browsers refuse that name.
+ * The cookie of a session. Behind TLS its name begins with {@code __Host-} (the revision of RFC 6265, "Cookie Name
+ * Prefixes"): a browser takes such a cookie only over TLS and from this host, so that no neighbour of the name can plant
+ * one. Without TLS, on loopback, browsers refuse that name.
  */
 @Component
 class SessionCookie implements CookieSerializer {
