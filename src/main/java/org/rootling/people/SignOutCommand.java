@@ -25,8 +25,8 @@ public final class SignOutCommand {
                 arguments,
                 out,
                 "sign-out ADDRESS | sign-out everyone  [the settings that Rootling runs with]",
-                (owner, who, environment) -> {
-                    out.println("Ended sessions: " + end(owner, who));
+                (environment, who) -> {
+                    out.println("Ended sessions: " + OwnerAccess.run(environment, owner -> end(owner, who.strip())));
                     return 0;
                 });
     }

@@ -31,9 +31,9 @@ public final class WayInCommand {
                 arguments,
                 out,
                 "way-in ADDRESS  [--rootling.url=https://… and the settings that Rootling runs with]",
-                (owner, address, environment) -> {
+                (environment, address) -> {
                     String secret = Secrets.next();
-                    if (!make(owner, address, secret)) {
+                    if (!OwnerAccess.run(environment, owner -> make(owner, address.strip(), secret))) {
                         out.println("There is no account with this address.");
                         return 1;
                     }

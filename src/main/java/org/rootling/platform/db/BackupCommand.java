@@ -4,11 +4,9 @@ import java.io.IOException;
 import java.io.PrintStream;
 import java.nio.file.Path;
 import java.sql.SQLException;
-import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.postgresql.ds.PGSimpleDataSource;
-import org.springframework.core.env.SimpleCommandLinePropertySource;
-import org.springframework.core.env.StandardEnvironment;
+import org.springframework.core.env.Environment;
 
 /**
  * {@code backup FILE} and {@code restore FILE} on the command line, with the same settings as the program itself: the
@@ -25,35 +23,26 @@ public final class BackupCommand {
 
     /** Does it; returns the exit code. */
     public static int run(String[] arguments, PrintStream out) {
-        StandardEnvironment environment = new StandardEnvironment();
-        environment.getPropertySources().addFirst(new SimpleCommandLinePropertySource(arguments));
-        List<String> plain = java.util.Arrays.stream(arguments)
-                .filter(argument -> !argument.startsWith("--"))
-                .toList();
-        if (plain.size() != 2) {
-            out.println("usage: backup FILE | restore FILE  [--rootling.home=DIR | --spring.datasource.url=URL "
-                    + "--spring.datasource.username=ROLE --spring.flyway.user=OWNER --spring.flyway.password=…]");
-            return 2;
-        }
-        Path file = Path.of(plain.get(1));
-        boolean writing = plain.get(0).equals("backup");
-        try {
-            long rows = writing
-                    ? OwnerAccess.run(
-                            environment, owner -> backup(owner, environment).write(file, key(environment)))
-                    : restore(environment, file);
-            out.println((writing ? "Kept " : "Put back ") + rows + " rows " + (writing ? "in " : "from ") + file);
-            return 0;
-        } catch (HomeUnusable unusable) {
-            out.println(unusable.getMessage());
-            return 1;
-        } catch (IOException | SQLException failure) {
-            out.println("That did not work: " + failure.getMessage());
-            return 1;
-        }
+        return OwnerAccess.command(
+                arguments,
+                out,
+                "backup FILE | restore FILE  [--rootling.home=DIR | --spring.datasource.url=URL "
+                        + "--spring.datasource.username=ROLE --spring.flyway.user=OWNER --spring.flyway.password=…]",
+                (environment, name) -> {
+                    Path file = Path.of(name);
+                    boolean writing = arguments[0].equals("backup");
+                    long rows = writing
+                            ? OwnerAccess.run(
+                                    environment,
+                                    owner -> backup(owner, environment).write(file, key(environment)))
+                            : restore(environment, file);
+                    out.println(
+                            (writing ? "Kept " : "Put back ") + rows + " rows " + (writing ? "in " : "from ") + file);
+                    return 0;
+                });
     }
 
-    private static long restore(StandardEnvironment environment, Path file) throws IOException, SQLException {
+    private static long restore(Environment environment, Path file) throws IOException, SQLException {
         if (!OwnerAccess.external(environment) && OwnerAccess.embeddedExists(environment)) {
             throw new HomeUnusable("There is a Rootling in " + OwnerAccess.home(environment)
                     + " already. A backup goes into a new folder.");
@@ -62,12 +51,12 @@ public final class BackupCommand {
                 environment, owner -> backup(owner, environment).read(file, key(environment)));
     }
 
-    private static Backup backup(PGSimpleDataSource owner, StandardEnvironment environment) {
+    private static Backup backup(PGSimpleDataSource owner, Environment environment) {
         return new Backup(owner, environment.getProperty("spring.datasource.username", EmbeddedServer.APP));
     }
 
     /** The key of encrypted secrets stands beside the embedded database only. */
-    private static @Nullable Path key(StandardEnvironment environment) {
+    private static @Nullable Path key(Environment environment) {
         return OwnerAccess.external(environment)
                 ? null
                 : OwnerAccess.home(environment).resolve("secret.key");

@@ -7,7 +7,6 @@ import java.nio.file.Path;
 import java.sql.SQLException;
 import java.util.Arrays;
 import java.util.List;
-import javax.sql.DataSource;
 import org.postgresql.ds.PGSimpleDataSource;
 import org.springframework.core.env.Environment;
 import org.springframework.core.env.SimpleCommandLinePropertySource;
@@ -25,10 +24,10 @@ public final class OwnerAccess {
         T with(PGSimpleDataSource owner) throws IOException, SQLException;
     }
 
-    /** A command of the command line about one word, such as an address; returns the exit code. */
+    /** A command of the command line about one word, such as an address or a file; returns the exit code. */
     @FunctionalInterface
     public interface Command {
-        int with(DataSource owner, String word, Environment environment) throws SQLException;
+        int with(Environment environment, String word) throws IOException, SQLException;
     }
 
     private OwnerAccess() {}
@@ -51,7 +50,7 @@ public final class OwnerAccess {
             return 2;
         }
         try {
-            return run(environment, owner -> command.with(owner, plain.get(1).strip(), environment));
+            return command.with(environment, plain.get(1));
         } catch (HomeUnusable unusable) {
             out.println(unusable.getMessage());
             return 1;
